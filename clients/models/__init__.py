@@ -1,0 +1,25 @@
+"""The register of models: every class by name."""
+
+from clients.models.agreements import Clearance, Consent
+from clients.models.case import CaseMove, Referral
+from clients.models.goals import Goal
+from clients.models.measures import Measure
+from clients.models.needs import AccessProfile, CautionAnswer, SittingProfile
+from clients.models.people import Caregiver, Client, Household, PersonFile, Place
+
+__all__ = [
+    "AccessProfile",
+    "Caregiver",
+    "CaseMove",
+    "CautionAnswer",
+    "Clearance",
+    "Client",
+    "Consent",
+    "Goal",
+    "Household",
+    "Measure",
+    "PersonFile",
+    "Place",
+    "Referral",
+    "SittingProfile",
+]

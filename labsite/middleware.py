@@ -1,0 +1,85 @@
+"""What happens around every view: the lab's clock, a first password changed, and one change a form."""
+
+import uuid
+import zoneinfo
+
+from django.contrib import messages
+from django.db import transaction
+from django.shortcuts import redirect
+from django.urls import reverse
+from django.utils import timezone
+
+from labsite.models import Lab, Submission
+
+SAFE = {"GET", "HEAD", "OPTIONS"}
+
+
+class LabMiddleware:
+    """Puts the lab on the request and shows times in the lab's time zone."""
+
+    def __init__(self, get_response):
+        self.get_response = get_response
+
+    def __call__(self, request):
+        if request.path.startswith("/static/"):
+            return self.get_response(request)
+        request.lab = Lab.current()
+        timezone.activate(zoneinfo.ZoneInfo(request.lab.time_zone))
+        try:
+            return self.get_response(request)
+        finally:
+            timezone.deactivate()
+
+
+class PasswordChangeMiddleware:
+    """A password that somebody else chose is changed before anything else."""
+
+    def __init__(self, get_response):
+        self.get_response = get_response
+
+    def __call__(self, request):
+        allowed = {reverse("password_change"), reverse("sign_out")}
+        if getattr(request.user, "must_change_password", False) and request.path not in allowed:
+            return redirect("password_change")
+        return self.get_response(request)
+
+
+class OneSubmissionMiddleware:
+    """Every change is one transaction, kept only if the view accepts it, and a form sent twice counts once.
+
+    A view that must keep what it wrote although it refuses (sign-in counts failures) carries
+    `keeps_own_transaction = True`.
+    """
+
+    def __init__(self, get_response):
+        self.get_response = get_response
+
+    def __call__(self, request):
+        return self.get_response(request)
+
+    def process_view(self, request, view, args, kwargs):
+        if request.method in SAFE or getattr(view, "keeps_own_transaction", False):
+            return None
+        with transaction.atomic():
+            submission, is_first = self._submission(request)
+            if submission is not None and not is_first:
+                messages.info(request, "This form was already sent. It was saved once.")
+                return redirect(submission.location or "home")
+            response = view(request, *args, **kwargs)
+            if response.status_code >= 400:
+                transaction.set_rollback(True)
+            elif submission is not None:
+                submission.location = response.get("Location", request.path)[:500]
+                submission.save(update_fields=["location"])
+        return response
+
+    def _submission(self, request):
+        try:
+            token = uuid.UUID(request.POST.get("once", ""))
+        except ValueError:
+            return None, True
+        account = request.user if request.user.is_authenticated else None
+        submission, is_first = Submission.objects.get_or_create(token=token, defaults={"account": account})
+        if not is_first and submission.account_id != getattr(account, "pk", None):
+            return None, True
+        return submission, is_first

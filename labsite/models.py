@@ -1,0 +1,148 @@
+"""What the whole lab shares: accounts, the lab's own facts, and who looked at which person's file."""
+
+import uuid
+from zoneinfo import available_timezones
+
+from auditlog.registry import auditlog
+from django.conf import settings
+from django.contrib.auth.models import AbstractBaseUser, BaseUserManager
+from django.core.exceptions import ValidationError
+from django.db import models
+from django.utils import timezone
+
+from labsite.roles import Role
+
+
+class AccountManager(BaseUserManager):
+    def create_account(self, username, full_name, password, **roles):
+        account = self.model(username=self.model.normalize_username(username), full_name=full_name, **roles)
+        account.set_password(password)
+        account.save()
+        return account
+
+    def open(self):
+        return self.filter(is_active=True)
+
+    def with_role(self, role):
+        return self.open().filter(**{Role(role).field: True}).order_by("full_name")
+
+
+class Account(AbstractBaseUser):
+    """A person who signs in. Closed accounts stay, so that what they signed stays signed."""
+
+    username = models.CharField("Sign-in name", max_length=60, unique=True)
+    full_name = models.CharField("Full name", max_length=120)
+    is_coordinator = models.BooleanField("Lab coordinator", default=False)
+    is_builder = models.BooleanField("Builder", default=False)
+    is_reviewer = models.BooleanField("Reviewer", default=False)
+    is_director = models.BooleanField("Lab director", default=False)
+    is_active = models.BooleanField("May sign in", default=True)
+    must_change_password = models.BooleanField(default=False)
+    closed_at = models.DateTimeField(null=True, blank=True)
+    closed_reason = models.CharField("Reason for closing", max_length=300, blank=True)
+    made_at = models.DateTimeField(default=timezone.now)
+
+    USERNAME_FIELD = "username"
+    REQUIRED_FIELDS = ["full_name"]
+    objects = AccountManager()
+
+    class Meta:
+        ordering = ["full_name"]
+
+    def __str__(self):
+        return self.full_name
+
+    @property
+    def roles(self):
+        return [role for role in Role if getattr(self, role.field)]
+
+    def has_role(self, *roles):
+        return self.is_active and any(getattr(self, Role(role).field) for role in roles)
+
+    @property
+    def sees_identity(self):
+        """May see a client's name, birth date, address and contacts."""
+        return self.has_role(Role.COORDINATOR, Role.DIRECTOR)
+
+    @property
+    def sees_every_build(self):
+        return self.has_role(Role.COORDINATOR, Role.REVIEWER, Role.DIRECTOR)
+
+    def close(self, reason):
+        self.is_active = False
+        self.closed_at = timezone.now()
+        self.closed_reason = reason
+        self.save(update_fields=["is_active", "closed_at", "closed_reason"])
+
+    def reopen(self):
+        self.is_active = True
+        self.closed_at = None
+        self.closed_reason = ""
+        self.save(update_fields=["is_active", "closed_at", "closed_reason"])
+
+
+def check_time_zone(name):
+    if name not in available_timezones():
+        raise ValidationError("Enter a time zone by its region and city, for example America/Chicago.")
+
+
+class Lab(models.Model):
+    """The lab's own facts, one row: whom to call, when, on which paper and in which units."""
+
+    class Paper(models.TextChoices):
+        LETTER = "letter", "Letter"
+        A4 = "a4", "A4"
+
+    class Units(models.TextChoices):
+        METRIC = "metric", "Metric (kg, cm)"
+        US = "us", "US (lb, in)"
+
+    name = models.CharField("Lab name", max_length=120, blank=True)
+    phone = models.CharField("Lab phone", max_length=40, blank=True)
+    hours = models.CharField("Hours when the phone is answered", max_length=120, blank=True)
+    outside_hours = models.CharField("What a family does outside these hours", max_length=200, blank=True)
+    time_zone = models.CharField("Time zone", max_length=60, default="UTC", validators=[check_time_zone])
+    paper = models.CharField("Paper size", max_length=10, choices=Paper.choices, default=Paper.LETTER)
+    units = models.CharField("Units", max_length=10, choices=Units.choices, default=Units.METRIC)
+    walking_pace_m_s = models.FloatField("Walking pace of a supervising adult (m/s)", null=True, blank=True)
+    least_tip_deg = models.FloatField("Smallest tip angle this lab accepts (degrees)", null=True, blank=True)
+
+    def __str__(self):
+        return self.name or "This lab"
+
+    @classmethod
+    def current(cls):
+        return cls.objects.first() or cls()
+
+    def missing(self):
+        """The facts without which a family would not know whom to call."""
+        return [
+            self._meta.get_field(name).verbose_name
+            for name in ("name", "phone", "hours")
+            if not getattr(self, name)
+        ]
+
+
+class Submission(models.Model):
+    """One sending of one form. The same form sent twice finds its first answer here."""
+
+    token = models.UUIDField(primary_key=True, default=uuid.uuid4)
+    account = models.ForeignKey(settings.AUTH_USER_MODEL, null=True, on_delete=models.CASCADE)
+    location = models.CharField(max_length=500, blank=True)
+    at = models.DateTimeField(default=timezone.now, db_index=True)
+
+
+class FileOpening(models.Model):
+    """Somebody looked at an identified person's file."""
+
+    at = models.DateTimeField(default=timezone.now, db_index=True)
+    account = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    case_code = models.CharField(max_length=20, db_index=True)
+    what = models.CharField(max_length=120)
+
+    class Meta:
+        ordering = ["-at"]
+
+
+auditlog.register(Account, exclude_fields=["password", "last_login"])
+auditlog.register(Lab)
