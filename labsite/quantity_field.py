@@ -1,0 +1,88 @@
+"""A form field for a typed quantity: the unit that was typed wins, a bare number is in the lab's unit."""
+
+from django import forms
+from django.core.exceptions import ValidationError
+
+from builds.engineering.quantities import QuantityError, parse_quantity
+from labsite.models import Lab
+from labsite.wording import figure
+
+SHOWN_DIGITS = 6
+LIMIT_DIGITS = 4
+
+
+class QuantityField(forms.CharField):
+    """Cleans to a float in SI units, or to None (unknown) when it is left empty and may be.
+
+    `minimum` and `maximum` are in SI units; `metric_unit` and `us_unit` are the lab's units for a bare number.
+    """
+
+    def __init__(self, dimension, *, metric_unit, us_unit=None, minimum=None, maximum=None, units=None, **options):
+        options.setdefault("max_length", 40)
+        options.setdefault("empty_value", None)
+        super().__init__(**options)
+        self.dimension, self.minimum, self.maximum = dimension, minimum, maximum
+        self.metric_unit, self.us_unit = metric_unit, us_unit or metric_unit
+        self.units = units
+        self.widget.attrs.update(inputmode="decimal", autocomplete="off")
+
+    @property
+    def unit(self):
+        """The lab's unit, shown beside the box."""
+        if self.metric_unit == self.us_unit:
+            return self.metric_unit
+        if self.units is None:
+            self.units = Lab.current().units
+        return self.us_unit if self.units == Lab.Units.US else self.metric_unit
+
+    def prepare_value(self, value):
+        return value if value is None or isinstance(value, str) else self.in_lab_unit(value, SHOWN_DIGITS)
+
+    def reading(self, value_si):
+        """A stored value as a person would read it."""
+        return "unknown" if value_si is None else f"{self.in_lab_unit(value_si, SHOWN_DIGITS)} {self.unit}"
+
+    def in_lab_unit(self, value_si, digits):
+        zero, one = (parse_quantity(f"{n} {self.unit}", self.dimension, name="unit").value_si for n in (0, 1))
+        number = (value_si - zero) / (one - zero)
+        return figure(float(f"{number:.{digits}g}")).replace(",", "")
+
+    def to_python(self, value):
+        text = super().to_python(value)
+        if text is None:
+            return None
+        if len(text) > self.max_length:
+            raise ValidationError(f"{self._label} must be {self.max_length} characters or fewer", code="max_length")
+        if "\x00" in text:
+            raise ValidationError(self.error_messages["null_characters_not_allowed"], code="null_characters_not_allowed")
+        try:
+            return parse_quantity(text, self.dimension, name=self._label, default_unit=self.unit).value_si
+        except QuantityError as error:
+            raise ValidationError(str(error), code="invalid") from error
+
+    def run_validators(self, value):
+        """The limits, told in the lab's unit; the text validators of the base class do not apply to a number."""
+        for limit, broken, words in (
+            (self.minimum, lambda: value < self.minimum, "or more"),
+            (self.maximum, lambda: value > self.maximum, "or less"),
+        ):
+            if value is not None and limit is not None and broken():
+                told = f"{self.in_lab_unit(limit, LIMIT_DIGITS)} {self.unit}"
+                raise ValidationError(f"{self._label} must be {told} {words}", code="limit")
+
+    def _clean_bound_field(self, bound):
+        """What is shown is rounded; saving it again unchanged keeps the exact stored value."""
+        if bound.initial is not None and (bound.data or "").strip() == str(self.prepare_value(bound.initial)):
+            self.run_validators(bound.initial)
+            return bound.initial
+        return super()._clean_bound_field(bound)
+
+    def has_changed(self, initial, data):
+        return (data or "").strip() != str("" if initial is None else self.prepare_value(initial))
+
+    @property
+    def _label(self):
+        return str(self.label or "Value")
+
+    def default_hint(self):
+        return f"In {self.unit}, or type another unit after the number"
