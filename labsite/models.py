@@ -7,6 +7,7 @@ from auditlog.registry import auditlog
 from django.conf import settings
 from django.contrib.auth.models import AbstractBaseUser, BaseUserManager
 from django.core.exceptions import ValidationError
+from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.utils import timezone
 
@@ -17,11 +18,14 @@ class AccountManager(BaseUserManager):
     def create_account(self, username, full_name, password, **roles):
         account = self.model(username=self.model.normalize_username(username), full_name=full_name, **roles)
         account.set_password(password)
-        account.save()
+        account.save(force_insert=True)
         return account
 
     def open(self):
         return self.filter(is_active=True)
+
+    def for_list(self):
+        return self.order_by("-is_active", "full_name")
 
     def with_role(self, role):
         return self.open().filter(**{Role(role).field: True}).order_by("full_name")
@@ -74,6 +78,17 @@ class Account(AbstractBaseUser):
         self.closed_reason = reason
         self.save(update_fields=["is_active", "closed_at", "closed_reason"])
 
+    def choose_password(self, password):
+        self._keep_password(password, must_change=False)
+
+    def set_one_time_password(self, password):
+        self._keep_password(password, must_change=True)
+
+    def _keep_password(self, password, must_change):
+        self.set_password(password)
+        self.must_change_password = must_change
+        self.save(update_fields=["password", "must_change_password"])
+
     def reopen(self):
         self.is_active = True
         self.closed_at = None
@@ -86,8 +101,13 @@ def check_time_zone(name):
         raise ValidationError("Enter a time zone by its region and city, for example America/Chicago.")
 
 
+def check_phone(typed):
+    if sum(sign.isdigit() for sign in typed) < 3:
+        raise ValidationError("Enter the lab phone with all its digits.")
+
+
 class Lab(models.Model):
-    """The lab's own facts, one row: whom to call, when, on which paper and in which units."""
+    """The lab's own facts, one row with the number 1: whom to call, when, on which paper and in which units."""
 
     class Paper(models.TextChoices):
         LETTER = "letter", "Letter"
@@ -98,28 +118,37 @@ class Lab(models.Model):
         US = "us", "US (lb, in)"
 
     name = models.CharField("Lab name", max_length=120, blank=True)
-    phone = models.CharField("Lab phone", max_length=40, blank=True)
+    phone = models.CharField("Lab phone", max_length=40, blank=True, validators=[check_phone])
     hours = models.CharField("Hours when the phone is answered", max_length=120, blank=True)
     outside_hours = models.CharField("What a family does outside these hours", max_length=200, blank=True)
     time_zone = models.CharField("Time zone", max_length=60, default="UTC", validators=[check_time_zone])
     paper = models.CharField("Paper size", max_length=10, choices=Paper.choices, default=Paper.LETTER)
     units = models.CharField("Units", max_length=10, choices=Units.choices, default=Units.METRIC)
-    walking_pace_m_s = models.FloatField("Walking pace of a supervising adult (m/s)", null=True, blank=True)
-    least_tip_deg = models.FloatField("Smallest tip angle this lab accepts (degrees)", null=True, blank=True)
+    walking_pace_m_s = models.FloatField(
+        "Walking pace of a supervising adult (m/s)",
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(0.3), MaxValueValidator(2.5)],
+    )
+    # A lab may ask for more than the common 15 degrees, never for less.
+    least_tip_deg = models.FloatField(
+        "Smallest tip angle this lab accepts (degrees)",
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(15), MaxValueValidator(45)],
+    )
 
     def __str__(self):
         return self.name or "This lab"
 
     @classmethod
     def current(cls):
-        return cls.objects.first() or cls()
+        return cls.objects.first() or cls(pk=1)
 
     def missing(self):
         """The facts without which a family would not know whom to call."""
         return [
-            self._meta.get_field(name).verbose_name
-            for name in ("name", "phone", "hours")
-            if not getattr(self, name)
+            self._meta.get_field(name).verbose_name for name in ("name", "phone", "hours") if not getattr(self, name)
         ]
 
 

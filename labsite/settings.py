@@ -110,7 +110,8 @@ SESSION_COOKIE_AGE = 60 * 60 * env.number("REACHWRIGHT_SESSION_HOURS", 10, 1, 72
 AXES_FAILURE_LIMIT = 6
 AXES_COOLOFF_TIME = 0.25  # hours
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
-AXES_LOCKOUT_TEMPLATE = "labsite/locked_out.html"
+AXES_LOCKOUT_CALLABLE = "labsite.door.locked_out"
+AXES_RESET_COOL_OFF_ON_FAILURE_DURING_LOCKOUT = False  # so that the time given on the page stays true
 AXES_RESET_ON_SUCCESS = True
 AXES_VERBOSE = False
 
@@ -126,7 +127,7 @@ def _package_folder(package, inside):
 
 
 STATIC_URL = "static/"
-STATIC_ROOT = DATA_DIR / "static"
+STATIC_ROOT = env.folder("REACHWRIGHT_STATIC", DATA_DIR / "static")
 STATICFILES_DIRS = [
     BASE_DIR / "static",
     ("fonts", _package_folder("fontpkg_atkinson_hyperlegible", "files")),

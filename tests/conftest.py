@@ -1,0 +1,50 @@
+"""What every test may ask for: the lab, one person of each role, and a browser signed in as somebody."""
+
+import pytest
+from django.test import Client
+
+from labsite.roles import Role
+from tests.factory import make_account, make_lab
+
+
+@pytest.fixture
+def lab(db):
+    return make_lab()
+
+
+@pytest.fixture
+def coordinator(db):
+    return make_account(Role.COORDINATOR, full_name="Cora Ames")
+
+
+@pytest.fixture
+def builder(db):
+    return make_account(Role.BUILDER, full_name="Bo Lind")
+
+
+@pytest.fixture
+def other_builder(db):
+    return make_account(Role.BUILDER, full_name="Olu Marsh")
+
+
+@pytest.fixture
+def reviewer(db):
+    return make_account(Role.REVIEWER, full_name="Rhea Voss")
+
+
+@pytest.fixture
+def director(db):
+    return make_account(Role.DIRECTOR, full_name="Dana Quill")
+
+
+@pytest.fixture
+def as_person():
+    """A test client signed in as this account; nobody for None."""
+
+    def sign_in(account):
+        client = Client()
+        if account is not None:
+            client.force_login(account)
+        return client
+
+    return sign_in
