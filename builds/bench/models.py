@@ -1,0 +1,80 @@
+"""Steps at the bench and their results. A build keeps its own copy of the plan's steps."""
+
+from auditlog.registry import auditlog
+from django.conf import settings
+from django.db import models
+
+from labsite.marks import Side, Signed, Strikeable
+
+
+class Section(models.TextChoices):
+    INCOMING_TEST = "incoming_test", "Incoming test"
+    TEARDOWN = "teardown", "Teardown"
+    ADAPTATION = "adaptation", "Adaptation"
+    COMMISSIONING = "commissioning", "Commissioning"
+    FITTING = "fitting", "Fitting"
+
+
+class BuildStep(Strikeable):
+    """One step: what to do, and where a reading is due its unit and limits."""
+
+    build = models.ForeignKey("builds.Build", on_delete=models.CASCADE, related_name="steps")
+    section = models.CharField(max_length=20, choices=Section.choices)
+    order = models.PositiveIntegerField()
+    code = models.CharField("Step", max_length=20)
+    title = models.CharField("What to do", max_length=200)
+    detail = models.TextField("How", blank=True)
+    check = models.CharField("What must be seen", max_length=300, blank=True)
+    reading_label = models.CharField("Reading", max_length=120, blank=True)
+    reading_unit = models.CharField("Unit", max_length=20, blank=True)
+    limit_low = models.FloatField("At least", null=True, blank=True)
+    limit_high = models.FloatField("At most", null=True, blank=True)
+    limit_source = models.CharField("Where the limit comes from", max_length=200, blank=True)
+    needs_photo = models.BooleanField("Photo needed", default=False)
+    battery_out = models.BooleanField("Done with the battery out", default=False)
+    repeats_per_side = models.BooleanField("Again after the arm changes sides", default=False)
+    on_side = models.CharField(max_length=10, choices=Side.choices, blank=True)  # set on the copies of such a step
+    tests = models.CharField(max_length=40, blank=True)  # what a room reads from this step, e.g. "ballast", "battery"
+    planned = models.JSONField(null=True, blank=True, editable=False)  # the plan's own words; empty: added here
+    deviation_reason = models.CharField("Reason for the deviation", max_length=300, blank=True)
+    deviation_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+
+    class Meta:
+        ordering = ["order", "pk"]
+        constraints = [
+            models.UniqueConstraint(fields=["build", "code", "on_side"], name="one_step_per_code_and_side")
+        ]
+
+    def __str__(self):
+        return f"{self.code} {self.title}"
+
+
+class StepResult(Signed, Strikeable):
+    """What came of a step. The newest result that is not struck counts; none is ever edited."""
+
+    class Outcome(models.TextChoices):
+        PASSED = "passed", "Passed"
+        FAILED = "failed", "Failed"
+        DOES_NOT_APPLY = "does_not_apply", "Does not apply"
+
+    step = models.ForeignKey(BuildStep, on_delete=models.CASCADE, related_name="results")
+    outcome = models.CharField("Outcome", max_length=20, choices=Outcome.choices)
+    reading = models.FloatField("Reading", null=True, blank=True)
+    reading_typed = models.CharField(max_length=40, blank=True)
+    instrument = models.CharField("Instrument", max_length=80, blank=True)
+    note = models.TextField("Note", blank=True)
+    photo = models.ForeignKey(
+        "builds.Photo", null=True, blank=True, on_delete=models.PROTECT, related_name="step_results"
+    )
+    configuration = models.ForeignKey(
+        "builds.Configuration", null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+
+    class Meta:
+        ordering = ["pk"]
+
+
+for model in (BuildStep, StepResult):
+    auditlog.register(model)

@@ -1,0 +1,17 @@
+"""Functions that migrations name by path. They never move."""
+
+import uuid
+
+
+def photo_path(instance, filename):
+    """A name that says nothing about whom or what it shows."""
+    return f"photos/{uuid.uuid4().hex}.jpg"
+
+
+def paper_path(instance, filename):
+    """Issued papers lie under the build's number."""
+    return f"papers/{instance.build.number}/{uuid.uuid4().hex}.pdf"
+
+
+def signed_sheet_path(instance, filename):
+    return f"signed/{instance.build.number}/{uuid.uuid4().hex}"

@@ -1,0 +1,28 @@
+"""Contacts with the family after the hand-off, dated before the unit leaves."""
+
+from auditlog.registry import auditlog
+from django.conf import settings
+from django.db import models
+
+from labsite.marks import Signed, Strikeable
+
+
+class PlannedContact(Signed, Strikeable):
+    class Kind(models.TextChoices):
+        CALL = "call", "Call"
+        VISIT = "visit", "Visit"
+
+    build = models.ForeignKey("builds.Build", on_delete=models.CASCADE, related_name="contacts")
+    kind = models.CharField("Call or visit", max_length=10, choices=Kind.choices)
+    due_on = models.DateField("Date")
+    done_on = models.DateField("Done on", null=True, blank=True)
+    done_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    outcome = models.TextField("What came of it", blank=True)
+
+    class Meta:
+        ordering = ["due_on", "pk"]
+
+
+auditlog.register(PlannedContact)

@@ -1,0 +1,53 @@
+"""The register of models: every class of every room by name. Django finds models through this file only."""
+
+from builds.bench.models import BuildStep, StepResult
+from builds.drive.models import Calibration, TimedRuns
+from builds.followup.models import PlannedContact
+from builds.papers.models import HandOff, IssuedPaper, TeachBack
+from builds.parts.models import BaseUnit, BaseUnitType, Battery, BuildPart, Charger, RestoreItem, RestoreKit
+from builds.plans.models import Plan, PlanRevision
+from builds.record.models import (
+    Build,
+    Configuration,
+    HoldDecision,
+    HoldRequest,
+    Nonconformance,
+    Photo,
+    Problem,
+    StageMove,
+    Task,
+)
+from builds.wiring.models import SwitchingPart, WireCheck, WireFuse, WireRun
+
+__all__ = [
+    "BaseUnit",
+    "BaseUnitType",
+    "Battery",
+    "Build",
+    "BuildPart",
+    "BuildStep",
+    "Calibration",
+    "Charger",
+    "Configuration",
+    "HandOff",
+    "HoldDecision",
+    "HoldRequest",
+    "IssuedPaper",
+    "Nonconformance",
+    "Photo",
+    "Plan",
+    "PlanRevision",
+    "PlannedContact",
+    "Problem",
+    "RestoreItem",
+    "RestoreKit",
+    "StageMove",
+    "StepResult",
+    "SwitchingPart",
+    "Task",
+    "TeachBack",
+    "TimedRuns",
+    "WireCheck",
+    "WireFuse",
+    "WireRun",
+]

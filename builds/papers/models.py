@@ -1,0 +1,93 @@
+"""Papers as they were issued, teach-back, and the hand-off itself."""
+
+from auditlog.registry import auditlog
+from django.conf import settings
+from django.db import models
+
+from builds.fields import paper_path, signed_sheet_path
+from labsite.marks import Signed, Strikeable
+
+
+class PaperKind(models.TextChoices):
+    USE_GUIDE = "use_guide", "Use guide"
+    CHARGING_GUIDE = "charging_guide", "Charging guide"
+    SUPERVISION_CARD = "supervision_card", "Supervision card"
+    HAND_OFF_SHEET = "hand_off_sheet", "Hand-off sheet"
+    AS_BUILT = "as_built", "As-built record"
+
+
+class IssuedPaper(Signed):
+    """One paper kept exactly as it was printed, with what it was true for."""
+
+    build = models.ForeignKey("builds.Build", on_delete=models.PROTECT, related_name="issued_papers")
+    kind = models.CharField("Paper", max_length=20, choices=PaperKind.choices)
+    configuration = models.ForeignKey(
+        "builds.Configuration", on_delete=models.PROTECT, related_name="issued_papers"
+    )
+    copy_number = models.PositiveIntegerField("Copy")
+    language = models.CharField("Language", max_length=10, default="en")
+    size = models.CharField("Paper size", max_length=10)
+    given_to = models.CharField("Given to", max_length=120, blank=True)
+    file = models.FileField(upload_to=paper_path)
+    digest = models.CharField("Digest of the file", max_length=64)
+    evidence = models.JSONField(default=dict)
+    superseded_at = models.DateTimeField(null=True, blank=True)
+    superseded_changes = models.JSONField(default=list, blank=True)
+    collected_at = models.DateTimeField("Old copy collected", null=True, blank=True)
+
+    class Meta:
+        ordering = ["kind", "copy_number"]
+        constraints = [
+            models.UniqueConstraint(fields=["build", "kind", "copy_number"], name="one_paper_per_copy_number")
+        ]
+
+    @property
+    def is_current(self):
+        return self.superseded_at is None
+
+
+class TeachBack(Signed, Strikeable):
+    """One adult, one item, one try: shown or said, and whether it was right."""
+
+    class How(models.TextChoices):
+        SHOWN = "shown", "Shown"
+        SAID = "said", "Said"
+
+    build = models.ForeignKey("builds.Build", on_delete=models.CASCADE, related_name="teach_backs")
+    configuration = models.ForeignKey(
+        "builds.Configuration", on_delete=models.PROTECT, related_name="teach_backs"
+    )
+    adult = models.ForeignKey("clients.Caregiver", null=True, on_delete=models.SET_NULL, related_name="teach_backs")
+    item = models.CharField("Item", max_length=40)
+    how = models.CharField("Shown or said", max_length=10, choices=How.choices)
+    right = models.BooleanField("Right this time")
+    note = models.CharField("Note", max_length=300, blank=True)
+    stale_at = models.DateTimeField(null=True, blank=True)
+    stale_changes = models.JSONField(default=list, blank=True)
+    evidence = models.JSONField(default=dict)
+
+    class Meta:
+        ordering = ["pk"]
+
+
+class HandOff(models.Model):
+    """How the unit left: loan or gift, when, and the signed sheet."""
+
+    class Terms(models.TextChoices):
+        LOAN = "loan", "Open-ended loan: the lab may ask for it back"
+        GIFT = "gift", "Gift"
+        UNKNOWN = "unknown", "Not yet settled"
+
+    build = models.OneToOneField("builds.Build", on_delete=models.CASCADE, related_name="hand_off")
+    terms = models.CharField("Loan or gift", max_length=10, choices=Terms.choices, default=Terms.UNKNOWN)
+    handed_on = models.DateField("Date of the hand-off", null=True, blank=True)
+    signed_by = models.CharField("Signed by", max_length=120, blank=True)
+    signed_sheet = models.FileField("Scan or photo of the signed sheet", upload_to=signed_sheet_path, blank=True)
+    signed_sheet_type = models.CharField(max_length=40, blank=True)
+    recorded_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+
+
+for model in (IssuedPaper, TeachBack, HandOff):
+    auditlog.register(model)

@@ -1,0 +1,220 @@
+"""Base units and what goes into them: types, single units, batteries, chargers, BOM lines, the restore kit."""
+
+from auditlog.registry import auditlog
+from django.conf import settings
+from django.db import models
+from django.utils import timezone
+
+from labsite.marks import Signed, Strikeable, YesNoUnknown
+
+
+class Chemistry(models.TextChoices):
+    LEAD_ACID = "lead_acid", "Sealed lead-acid"
+    LI_ION = "li_ion", "Lithium-ion"
+    LIFEPO4 = "lifepo4", "Lithium iron phosphate"
+    NIMH = "nimh", "Nickel metal hydride"
+    PRIMARY = "primary", "Single-use cells"
+    UNKNOWN = "unknown", "Unknown"
+
+
+class BaseUnitType(models.Model):
+    """What one make-up of bought unit is: limits and geometry, named by what it is, never by a brand."""
+
+    class Kind(models.TextChoices):
+        TWO_MOTOR = "two_motor", "Ride-on with two drive motors"
+        ONE_MOTOR = "one_motor", "Ride-on with one drive motor"
+        TOY = "toy", "Battery toy"
+
+    class Layout(models.TextChoices):
+        FOUR = "four", "Four wheels"
+        ONE_FRONT = "one-front", "One wheel in front"
+        ONE_REAR = "one-rear", "One wheel behind"
+        NONE = "none", "Does not ride"
+
+    name = models.CharField("Name of the type", max_length=120, unique=True)
+    kind = models.CharField("Kind", max_length=20, choices=Kind.choices)
+    rated_load_kg = models.FloatField("Rated load", null=True, blank=True)
+    own_mass_kg = models.FloatField("Own mass", null=True, blank=True)
+    own_place = models.JSONField("Middle of its own mass", null=True, blank=True)  # [x, y, z] metres
+    layout = models.CharField("Wheels", max_length=20, choices=Layout.choices, default=Layout.FOUR)
+    track_m = models.FloatField("Track (left to right wheel)", null=True, blank=True)
+    wheelbase_m = models.FloatField("Wheelbase (front to rear wheel)", null=True, blank=True)
+    wheel_diameter_m = models.FloatField("Drive wheel diameter", null=True, blank=True)
+    motors = models.PositiveSmallIntegerField("Number of drive motors", default=0)
+    motor_running_a = models.FloatField("Motor running current", null=True, blank=True)
+    motor_stall_a = models.FloatField("Motor stall current", null=True, blank=True)
+    battery_voltage_v = models.FloatField("Battery voltage", null=True, blank=True)
+    battery_capacity_ah = models.FloatField("Battery capacity", null=True, blank=True)
+    battery_chemistry = models.CharField(
+        "Battery chemistry", max_length=20, choices=Chemistry.choices, default=Chemistry.UNKNOWN
+    )
+    charger_current_a = models.FloatField("Charger current", null=True, blank=True)
+    charger_chemistry = models.CharField(
+        "Charger is made for", max_length=20, choices=Chemistry.choices, default=Chemistry.UNKNOWN
+    )
+
+    class Meta:
+        ordering = ["name"]
+
+    def __str__(self):
+        return self.name
+
+
+class BaseUnitQuerySet(models.QuerySet):
+    def for_list(self):
+        return self.select_related("type", "do_not_use_by").prefetch_related("builds")
+
+    def free(self):
+        """Units that no unfinished build holds and nobody has marked do not use."""
+        over = ["reissued", "restored", "retired"]
+        busy = models.Q(builds__isnull=False) & ~models.Q(builds__stage__in=over) & ~models.Q(
+            builds__standing="cancelled"
+        )
+        return self.exclude(pk__in=self.model.objects.filter(busy).values("pk")).filter(do_not_use_at__isnull=True)
+
+
+class BaseUnit(models.Model):
+    class Origin(models.TextChoices):
+        DONATED = "donated", "Donated"
+        PURCHASED = "purchased", "Purchased"
+
+    class Recall(models.TextChoices):
+        UNKNOWN = "unknown", "Not looked up"
+        NONE = "none", "Looked up, no recall found"
+        RECALLED = "recalled", "Recalled"
+        REMEDIED = "remedied", "Recalled, and the remedy is done"
+
+    number = models.CharField("Equipment number", max_length=20, unique=True)
+    type = models.ForeignKey(BaseUnitType, on_delete=models.PROTECT, related_name="units", verbose_name="Type")
+    serial = models.CharField("Maker's serial or date code", max_length=80, blank=True)
+    origin = models.CharField("Donated or purchased", max_length=20, choices=Origin.choices)
+    origin_from = models.CharField("From whom", max_length=120, blank=True)
+    received_on = models.DateField("Date received")
+    cost = models.DecimalField("Cost", max_digits=9, decimal_places=2, null=True, blank=True)
+    recall = models.CharField("Recall", max_length=20, choices=Recall.choices, default=Recall.UNKNOWN)
+    recall_looked_up_on = models.DateField("Recall looked up on", null=True, blank=True)
+    recall_where = models.CharField("Where the recall was looked up", max_length=200, blank=True)
+    do_not_use_at = models.DateTimeField(null=True, blank=True, editable=False)
+    do_not_use_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, editable=False, on_delete=models.PROTECT, related_name="+"
+    )
+    do_not_use_reason = models.CharField(max_length=300, blank=True, editable=False)
+
+    objects = BaseUnitQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["number"]
+
+    def __str__(self):
+        return self.number
+
+    @property
+    def is_marked_do_not_use(self):
+        return self.do_not_use_at is not None
+
+    def mark_do_not_use(self, account, reason):
+        self.do_not_use_at = timezone.now()
+        self.do_not_use_by = account
+        self.do_not_use_reason = reason
+        self.save(update_fields=["do_not_use_at", "do_not_use_by", "do_not_use_reason"])
+
+    def clear_do_not_use(self):
+        self.do_not_use_at = None
+        self.do_not_use_by = None
+        self.do_not_use_reason = ""
+        self.save(update_fields=["do_not_use_at", "do_not_use_by", "do_not_use_reason"])
+
+
+class Battery(models.Model):
+    number = models.CharField("Battery number", max_length=20, unique=True)
+    chemistry = models.CharField("Chemistry", max_length=20, choices=Chemistry.choices, default=Chemistry.UNKNOWN)
+    voltage_v = models.FloatField("Voltage", null=True, blank=True)
+    capacity_ah = models.FloatField("Capacity", null=True, blank=True)
+    hours_rate = models.PositiveSmallIntegerField("Hours rate of that capacity", null=True, blank=True)
+    bought_on = models.DateField("Date code or date bought", null=True, blank=True)
+    mass_kg = models.FloatField("Mass", null=True, blank=True)
+
+    class Meta:
+        ordering = ["number"]
+        verbose_name_plural = "batteries"
+
+    def __str__(self):
+        return self.number
+
+
+class Charger(models.Model):
+    number = models.CharField("Charger number", max_length=20, unique=True)
+    chemistry = models.CharField("Made for", max_length=20, choices=Chemistry.choices, default=Chemistry.UNKNOWN)
+    voltage_v = models.FloatField("Voltage", null=True, blank=True)
+    current_a = models.FloatField("Current", null=True, blank=True)
+    stops_by_itself = models.CharField(
+        "Stops by itself when full", max_length=10, choices=YesNoUnknown.choices, default=YesNoUnknown.UNKNOWN
+    )
+    light_charging = models.CharField("Light while charging", max_length=60, blank=True)
+    light_full = models.CharField("Light when full", max_length=60, blank=True)
+
+    class Meta:
+        ordering = ["number"]
+
+    def __str__(self):
+        return self.number
+
+
+class BuildPart(Strikeable):
+    """A line of the build's own BOM: copied from the plan, changed or added as a deviation."""
+
+    build = models.ForeignKey("builds.Build", on_delete=models.CASCADE, related_name="parts")
+    find_number = models.PositiveSmallIntegerField("Find number")
+    name = models.CharField("Part", max_length=160)
+    quantity = models.FloatField("Quantity planned", default=1)
+    quantity_used = models.FloatField("Quantity used", null=True, blank=True)
+    unit_cost = models.DecimalField("Cost each", max_digits=9, decimal_places=2, null=True, blank=True)
+    source = models.CharField("Source", max_length=120, blank=True)
+    lot = models.CharField("Lot or date code", max_length=80, blank=True)
+    substitute = models.CharField("Substitute used", max_length=160, blank=True)
+    mass_kg = models.FloatField("Mass of each", null=True, blank=True)
+    stays_on = models.BooleanField("Stays on the unit", default=True)
+    removed = models.BooleanField("Taken off the unit", default=False)  # its mass counts against the unit's own
+    place = models.JSONField("Where it sits", null=True, blank=True)  # [x, y, z] metres
+    planned = models.JSONField(null=True, blank=True, editable=False)  # the plan's own line; empty: added here
+    deviation_reason = models.CharField("Reason for the deviation", max_length=300, blank=True)
+    deviation_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+
+    class Meta:
+        ordering = ["find_number", "pk"]
+
+
+class RestoreItem(Signed, Strikeable):
+    """One thing taken out at teardown, needed to put the unit back as it was bought."""
+
+    class Mark(models.TextChoices):
+        LEFT = "left", "Occupant's left"
+        RIGHT = "right", "Occupant's right"
+        MIDDLE = "middle", "Neither"
+
+    build = models.ForeignKey("builds.Build", on_delete=models.CASCADE, related_name="restore_items")
+    name = models.CharField("What was taken out", max_length=160)
+    quantity = models.PositiveSmallIntegerField("How many", default=1)
+    mark = models.CharField("Side it came from", max_length=10, choices=Mark.choices)
+    location = models.CharField("Where it lies", max_length=160)
+
+
+class RestoreKit(models.Model):
+    """Whether the whole kit is there, and where."""
+
+    build = models.OneToOneField("builds.Build", on_delete=models.CASCADE, related_name="restore_kit")
+    location = models.CharField("Where the kit lies", max_length=160, blank=True)
+    complete = models.CharField(
+        "Kit complete", max_length=10, choices=YesNoUnknown.choices, default=YesNoUnknown.UNKNOWN
+    )
+    missing = models.CharField("What is missing", max_length=300, blank=True)
+    checked_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    checked_at = models.DateTimeField(null=True, blank=True)
+
+
+for model in (BaseUnitType, BaseUnit, Battery, Charger, BuildPart, RestoreItem, RestoreKit):
+    auditlog.register(model)

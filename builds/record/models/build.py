@@ -1,0 +1,98 @@
+"""One base unit being adapted for one client following one plan."""
+
+from auditlog.registry import auditlog
+from django.conf import settings
+from django.db import models
+from django.db.models import Prefetch
+from django.utils import timezone
+
+from builds.record.holds import Hold, Stage, Standing
+from labsite.marks import Signed
+
+FIRST_NUMBER = 1
+
+
+class BuildQuerySet(models.QuerySet):
+    def for_list(self):
+        """Everything a row of a list shows, in a constant number of queries."""
+        return self.select_related("client", "unit", "unit__type", "plan_revision__plan", "reviewer").prefetch_related(
+            "builders", Prefetch("hold_requests"), "nonconformances"
+        )
+
+    def going_on(self):
+        return self.filter(standing=Standing.OPEN).exclude(
+            stage__in=[Stage.REISSUED, Stage.RESTORED, Stage.RETIRED]
+        )
+
+    def seen_by(self, account):
+        if account.sees_every_build:
+            return self
+        return self.filter(builders=account) if account.is_builder else self.none()
+
+    def start(self, **fields):
+        """A new build with the next free number. Call inside a transaction."""
+        last = self.select_for_update().order_by("-serial").values_list("serial", flat=True).first()
+        serial = (last or FIRST_NUMBER - 1) + 1
+        return self.create(serial=serial, number=f"B-{serial:04d}", **fields)
+
+
+class Build(Signed):
+    serial = models.PositiveIntegerField(unique=True, editable=False)
+    number = models.CharField("Build number", max_length=20, unique=True, editable=False)
+    client = models.ForeignKey("clients.Client", on_delete=models.PROTECT, related_name="builds")
+    referral = models.ForeignKey(
+        "clients.Referral", null=True, blank=True, on_delete=models.PROTECT, related_name="builds"
+    )
+    unit = models.ForeignKey("builds.BaseUnit", on_delete=models.PROTECT, related_name="builds")
+    plan_revision = models.ForeignKey("builds.PlanRevision", on_delete=models.PROTECT, related_name="builds")
+    hold_points = models.JSONField(default=list)  # the holds that the plan asks for, in order
+    builders = models.ManyToManyField(settings.AUTH_USER_MODEL, blank=True, related_name="builds_as_builder")
+    reviewer = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="builds_as_reviewer"
+    )
+    stage = models.CharField(max_length=20, choices=Stage.choices, default=Stage.PLAN, db_index=True)
+    stage_since = models.DateTimeField(default=timezone.now)
+    standing = models.CharField(max_length=20, choices=Standing.choices, default=Standing.OPEN, db_index=True)
+    standing_reason = models.CharField(max_length=300, blank=True)
+
+    objects = BuildQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["-serial"]
+
+    def __str__(self):
+        return self.number
+
+    @property
+    def is_open(self):
+        return self.standing == Standing.OPEN
+
+    @property
+    def is_over(self):
+        return self.stage in (Stage.REISSUED, Stage.RESTORED, Stage.RETIRED)
+
+    @property
+    def is_with_the_family(self):
+        return self.stage == Stage.IN_USE
+
+    def holds(self):
+        return [Hold(code) for code in self.hold_points]
+
+    def configuration(self):
+        """The current configuration, the one with the highest number."""
+        return max(self.configurations.all(), key=lambda one: one.number, default=None)
+
+
+class StageMove(Signed):
+    """A move along the path, or a build put on hold, cancelled or reopened: date, person, reason."""
+
+    build = models.ForeignKey(Build, on_delete=models.CASCADE, related_name="moves")
+    from_state = models.CharField(max_length=40)
+    to_state = models.CharField(max_length=40)
+    reason = models.CharField("Reason", max_length=300, blank=True)
+
+    class Meta:
+        ordering = ["pk"]
+
+
+auditlog.register(Build, m2m_fields={"builders"})

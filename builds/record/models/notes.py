@@ -1,0 +1,86 @@
+"""What goes wrong and what is to be done: nonconformances, problems, tasks, and photos."""
+
+from auditlog.registry import auditlog
+from django.conf import settings
+from django.db import models
+from django.utils import timezone
+
+from builds.fields import photo_path
+from builds.record.models.build import Build
+from labsite.marks import Signed, Strikeable
+
+
+class Nonconformance(Signed):
+    """A check failed. It holds the build until somebody has decided what is done with it."""
+
+    class Disposition(models.TextChoices):
+        USE_AS_IS = "use_as_is", "Use as is"
+        REWORK = "rework", "Rework to the plan"
+        REPAIR = "repair", "Repair, differing from the plan"
+        SCRAP = "scrap", "Scrap the part or the unit"
+
+    build = models.ForeignKey(Build, on_delete=models.CASCADE, related_name="nonconformances")
+    source = models.CharField(max_length=80, blank=True, db_index=True)  # key of the failed evidence, e.g. "step:12"
+    text = models.CharField("What was wrong", max_length=500)
+    cause = models.CharField("Cause", max_length=500, blank=True)
+    disposition = models.CharField("Disposition", max_length=20, choices=Disposition.choices, blank=True)
+    fix = models.CharField("What was done", max_length=500, blank=True)
+    closed_at = models.DateTimeField(null=True, blank=True)
+    closed_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+
+    class Meta:
+        ordering = ["pk"]
+
+    @property
+    def is_open(self):
+        return self.closed_at is None
+
+
+class Problem(Signed, Strikeable):
+    """A line of the problem log: anything anybody noticed."""
+
+    build = models.ForeignKey(Build, on_delete=models.CASCADE, related_name="problems")
+    text = models.TextField("What happened")
+    settled_at = models.DateTimeField(null=True, blank=True)
+    settled_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    settled_note = models.CharField("How it was settled", max_length=500, blank=True)
+
+    class Meta:
+        ordering = ["-pk"]
+
+
+class Task(models.Model):
+    """Something a coordinator must do by a date, written by a rule or a person."""
+
+    build = models.ForeignKey(Build, on_delete=models.CASCADE, related_name="tasks")
+    text = models.CharField("What to do", max_length=500)
+    due_on = models.DateField("Due")
+    made_at = models.DateTimeField(default=timezone.now)
+    done_at = models.DateTimeField(null=True, blank=True)
+    done_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+    done_note = models.CharField("What came of it", max_length=300, blank=True)
+
+    class Meta:
+        ordering = ["due_on", "pk"]
+
+
+class Photo(Signed, Strikeable):
+    """A photo of the unit: shrunk, upright, without metadata, shown only to those who may see the build."""
+
+    build = models.ForeignKey(Build, on_delete=models.CASCADE, related_name="photos")
+    file = models.ImageField(upload_to=photo_path)
+    caption = models.CharField("What it shows", max_length=200, blank=True)
+    shows_client = models.BooleanField("The client can be seen", default=False)
+
+    class Meta:
+        ordering = ["pk"]
+
+
+for model in (Nonconformance, Problem, Task, Photo):
+    auditlog.register(model)

@@ -1,0 +1,113 @@
+"""What rooms offer to the record, so that the record decides without knowing the rooms.
+
+A room's `evidence.py` has `register(registry)`, which calls `registry.add(Room(...))`.
+`report(build)` returns a `Report`: the facts the hold points stand on (`evidence`), what each hold point
+asks for (`conditions`), who did the work (`workers`), and what was computed (`findings`).
+`watches` names the models whose rows may change a report, each with a function row -> ids of builds,
+so that a change anywhere voids what stood on the old value.
+"""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+
+from django.db.models.signals import m2m_changed, post_delete, post_save
+
+from builds.record.holds import Hold
+
+
+@dataclass(frozen=True)
+class Evidence:
+    """One thing a release stands on: `fields` are its values in words, compared and shown when they change."""
+
+    kind: str  # a row of voids.TABLE
+    key: str  # stable for the life of the thing, e.g. "wire-run:12"
+    label: str  # "Wire run W3"
+    fields: dict  # field name -> value (str, number, bool, None, list)
+
+
+@dataclass(frozen=True)
+class Condition:
+    """One thing a hold point asks for. `met` is True, False, or None where it is not known."""
+
+    hold: Hold
+    text: str  # what must be so, as a statement: "Every incoming test is passed"
+    met: bool | None
+    why: str = ""  # what is missing, in words
+    url: str = ""  # the place that meets it
+
+
+@dataclass
+class Report:
+    evidence: list[Evidence] = field(default_factory=list)
+    conditions: list[Condition] = field(default_factory=list)
+    workers: set[int] = field(default_factory=set)  # account ids who did work that is judged here
+    findings: list = field(default_factory=list)  # (heading, Finding) pairs for the ticket
+    section: dict = field(default_factory=dict)  # what the room's part of the ticket shows
+
+
+@dataclass(frozen=True)
+class Room:
+    name: str
+    report: Callable  # build -> Report
+    watches: Iterable = ()  # (model class, row -> iterable of build ids)
+    m2m: Iterable = ()  # (through model, row -> iterable of build ids)
+
+
+@dataclass(frozen=True)
+class Dependant:
+    """Something besides a release that is true for one state of the record only: papers, teach-back."""
+
+    target: str  # a column of voids.TABLE
+    standing: Callable  # build -> rows with .evidence, still true
+    void: Callable  # (row, changes, account) -> None
+
+
+_rooms: dict[str, Room] = {}
+_dependants: list[Dependant] = []
+
+
+def add(room):
+    _rooms[room.name] = room
+
+
+def add_dependant(dependant):
+    _dependants.append(dependant)
+
+
+def rooms():
+    return list(_rooms.values())
+
+
+def dependants():
+    return list(_dependants)
+
+
+def reports(build):
+    """Every room's report on this build, by room name."""
+    return {room.name: room.report(build) for room in rooms()}
+
+
+def listen():
+    """Recheck what stands whenever a watched row is saved, deleted, or linked."""
+    from builds.record.voiding import recheck_builds
+
+    def on_row(builds_of):
+        def receiver(sender, instance, **kwargs):
+            if not kwargs.get("raw"):
+                recheck_builds(builds_of(instance))
+
+        return receiver
+
+    for room in rooms():
+        for model, builds_of in room.watches:
+            receiver = on_row(builds_of)
+            uid = f"{room.name}:{model.__name__}"
+            post_save.connect(receiver, sender=model, weak=False, dispatch_uid=uid)
+            post_delete.connect(receiver, sender=model, weak=False, dispatch_uid=uid)
+        for through, builds_of in room.m2m:
+
+            def on_link(sender, instance, action, builds_of=builds_of, **kwargs):
+                if action.startswith("post_"):
+                    recheck_builds(builds_of(instance))
+
+            m2m_changed.connect(on_link, sender=through, weak=False, dispatch_uid=f"{room.name}:{through.__name__}")

@@ -1,0 +1,45 @@
+"""Whether a configuration stays inside a clearance. Only what falls outside its scope voids a clearance."""
+
+from django.utils import timezone
+
+from clients.models import Clearance
+
+
+def outside(clearance, configuration, equipment):
+    """What of this configuration the clearance does not cover, in words; an empty list means all of it is covered."""
+    found = []
+    if clearance.equipment not in (Clearance.Equipment.ANY, equipment):
+        found.append(f"It clears: {clearance.get_equipment_display().lower()}.")
+    if equipment != Clearance.Equipment.RIDE_ON:
+        return found
+    if configuration is None:
+        return [*found, "There is no configuration yet."]
+    if not clearance.covers_side(configuration.side):
+        found.append(
+            f"It clears: {clearance.get_scope_display().lower()}. "
+            f"The configuration says: {configuration.get_side_display().lower()}."
+        )
+    found.extend(_speed(clearance, configuration))
+    lacking = [code for code in clearance.supports if code not in configuration.supports]
+    if lacking:
+        found.append(f"It asks for supports that are not fitted: {', '.join(lacking)}.")
+    return found
+
+
+def _speed(clearance, configuration):
+    if clearance.greatest_speed_m_s is None:
+        yield "Its greatest speed is unknown."
+    elif configuration.ceiling_m_s is None:
+        yield "The speed ceiling of the configuration is unknown."
+    elif configuration.ceiling_m_s > clearance.greatest_speed_m_s:
+        yield (
+            f"It clears up to {clearance.greatest_speed_m_s:g} m/s. "
+            f"The ceiling is {configuration.ceiling_m_s:g} m/s."
+        )
+
+
+def current_clearance(client, today=None):
+    """The newest clearance in date, from rows already fetched."""
+    today = today or timezone.localdate()
+    rows = [one for one in client.clearances.all() if not one.is_struck and one.in_date(today)]
+    return max(rows, key=lambda one: (one.given_on, one.pk), default=None)

@@ -1,0 +1,171 @@
+"""Snapshots of evidence, their digest, what changed since, and voiding by itself.
+
+A release keeps the evidence it stood on. `recheck` compares it with the evidence of now and voids, for
+good, what no longer agrees: changing the value back does not bring a void release back.
+"""
+
+import hashlib
+import json
+
+from auditlog.context import auditlog_value
+from django.db import transaction
+from django.utils import timezone
+
+from builds.record import registry, voids
+from builds.record.holds import Hold, Stage
+
+MOST_CHANGES_KEPT = 40
+
+
+def snapshot(target, evidence):
+    """The part of the evidence that matters to this target, as plain data."""
+    wanted = voids.fields_for(target)
+    return {
+        item.key: {
+            "label": item.label,
+            "fields": {name: _plain(value) for name, value in item.fields.items() if name in wanted[item.kind]},
+        }
+        for item in evidence
+        if item.kind in wanted
+    }
+
+
+def _plain(value):
+    if isinstance(value, float):
+        return round(value, 9)
+    if isinstance(value, dict):
+        return {str(key): _plain(one) for key, one in value.items()}
+    if isinstance(value, (list, tuple)):
+        return [_plain(one) for one in value]
+    if value is None or isinstance(value, (bool, int)):
+        return value
+    return str(value)
+
+
+def digest(kept):
+    """SHA-256 over the canonical JSON of a snapshot."""
+    text = json.dumps(kept, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+    return hashlib.sha256(text.encode()).hexdigest()
+
+
+def changes(before, now):
+    """What differs between two snapshots, in words, one line a change."""
+    lines = []
+    for key in sorted(before.keys() | now.keys()):
+        old, new = before.get(key), now.get(key)
+        if old is None:
+            lines.append(f"{new['label']} was added")
+        elif new is None:
+            lines.append(f"{old['label']} was taken away")
+        else:
+            lines.extend(_field_changes(new["label"], old["fields"], new["fields"]))
+    return lines[:MOST_CHANGES_KEPT]
+
+
+def _field_changes(label, old, new):
+    for name in sorted(old.keys() | new.keys()):
+        if old.get(name) != new.get(name):
+            words = name.replace("_", " ")
+            yield f"{label}: {words} was {said(old.get(name))}, now {said(new.get(name))}"
+
+
+def said(value):
+    if value is None or value == "":
+        return "unknown"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, list):
+        return ", ".join(said(one) for one in value) or "none"
+    if isinstance(value, dict):
+        return "; ".join(f"{key}: {said(one)}" for key, one in value.items()) or "none"
+    return str(value)
+
+
+def all_evidence(build, reports=None, leaving_out=()):
+    """The evidence of every room, with the standing of earlier hold points added in their order."""
+    found = []
+    for name, report in (reports or registry.reports(build)).items():
+        if name not in leaving_out:
+            found.extend(report.evidence)
+    return found
+
+
+def hold_evidence(build, hold, evidence, decisions):
+    """Evidence for one hold point: that of the rooms, and whether each hold point before it stands."""
+    extra = []
+    for before in build.holds()[: build.holds().index(hold)]:
+        decision = standing_release(decisions, before)
+        extra.append(
+            registry.Evidence(
+                "hold-before",
+                f"hold-before:{before}",
+                f"Release of {before.label}",
+                {"standing": f"released {decision.made_at:%Y-%m-%d %H:%M} by {decision.made_by_id}" if decision else "void"},
+            )
+        )
+    return [*evidence, *extra]
+
+
+def standing_release(decisions, hold, today=None):
+    """The newest decision on this hold point, if it is a release that stands."""
+    newest = max((one for one in decisions if one.hold == hold), key=lambda one: one.pk, default=None)
+    return newest if newest and newest.stands(today or timezone.localdate()) else None
+
+
+def recheck_builds(ids):
+    """Recheck each of these builds that has something standing."""
+    from builds.record.models import Build
+
+    for build in Build.objects.filter(pk__in=set(ids)):
+        recheck(build)
+
+
+@transaction.atomic
+def recheck(build, account=None):
+    """Void whatever stood on evidence that has changed. Returns the voided rows."""
+    decisions = list(build.hold_decisions.filter(verdict="released", voided_at__isnull=True))
+    dependants = [(one, row) for one in registry.dependants() for row in one.standing(build)]
+    if not decisions and not dependants:
+        return []
+    evidence = all_evidence(build)
+    account = account or current_actor()
+    voided = []
+    for hold in build.holds():
+        decision = max((one for one in decisions if one.hold == hold), key=lambda one: one.pk, default=None)
+        if decision is None:
+            continue
+        now = snapshot(hold, hold_evidence(build, hold, evidence, decisions))
+        if digest(now) != decision.digest:
+            decision.void(changes(decision.evidence, now) or ["The evidence changed"], account)
+            voided.append(decision)
+    for dependant, row in dependants:
+        now = snapshot(dependant.target, evidence)
+        if row.evidence != now:
+            dependant.void(row, changes(row.evidence, now), account)
+            voided.append(row)
+    _call_back(build, [one for one in voided if one in decisions])
+    return voided
+
+
+def current_actor():
+    """Who is making the change, as far as the audit trail knows."""
+    try:
+        actor = auditlog_value.get().get("actor")
+    except LookupError:
+        return None
+    return actor if actor is not None and actor.pk else None
+
+
+def _call_back(build, voided):
+    """A release void while the unit is with a family is no note in the lab: it asks for stop-use and a call."""
+    from builds.record.models import Task
+
+    if not voided or build.stage != Stage.IN_USE:
+        return
+    names = ", ".join(Hold(one.hold).label for one in voided)
+    Task.objects.create(
+        build=build,
+        text=f"Call the family today: stop use of {build.unit.number} until it has been seen. "
+        f"Void: {names}. {'; '.join(voided[0].void_changes[:3])}"[:500],
+        due_on=timezone.localdate(),
+    )

@@ -1,0 +1,127 @@
+"""The table of what voids what. It stands here and nowhere else.
+
+A row: kind of evidence, its fields, and what a change of one of them voids. The ticket shows this table,
+and a test fails when a room offers evidence that has no row.
+"""
+
+from dataclasses import dataclass
+
+from builds.record.holds import Hold
+
+SOUND_UNIT, FIRST_POWER, FIRST_RIDE, HAND_OFF = Hold.SOUND_UNIT, Hold.FIRST_POWER, Hold.FIRST_RIDE, Hold.HAND_OFF
+PAPERS = "papers"
+TEACH_BACK = "teach_back"
+CLEARANCE = "clearance"  # a clearance is voided only by what falls outside its scope; see scope.py
+
+
+@dataclass(frozen=True)
+class Row:
+    kind: str
+    fields: tuple[str, ...]
+    voids: tuple[str, ...]
+    says: str  # the row in words, for the page that shows the table
+
+
+def row(kind, fields, *voids, says):
+    return Row(kind, tuple(fields.split()), voids, says)
+
+
+TABLE = [
+    row("unit", "recall rated_load type", SOUND_UNIT, FIRST_RIDE, HAND_OFF, PAPERS,
+        says="Recall, rated load or type of the unit"),
+    row("unit-geometry", "own_mass own_place track wheelbase layout", FIRST_RIDE,
+        says="Mass, track or wheelbase of the unit"),
+    row("incoming-step", "outcome reading step limits", SOUND_UNIT,
+        says="An incoming test, its reading or its limits"),
+    row("hold-before", "standing", FIRST_POWER, FIRST_RIDE, HAND_OFF,
+        says="The release of an earlier hold point"),
+    row("plan", "revision", SOUND_UNIT, FIRST_POWER, FIRST_RIDE, HAND_OFF, PAPERS,
+        says="The plan revision that the build follows"),
+    row("adaptation-step", "outcome reading step limits", FIRST_POWER,
+        says="A teardown or adaptation step"),
+    row("wire-run", "start end gauge insulation bundle temperature length running stall role motor_circuit side "
+        "in_arm spliced fuse labels terminations", FIRST_POWER, FIRST_RIDE,
+        says="A wire run: ends, gauge, length, currents, role, side, fuse, labels or terminations"),
+    row("fuse", "rating distance sheathed", FIRST_POWER, FIRST_RIDE,
+        says="A fuse, its rating or its distance from the battery"),
+    row("switching-part", "what motor_circuit rating stall runs", FIRST_POWER, FIRST_RIDE,
+        says="A switch, relay or connector and its rating"),
+    row("wire-check", "first second", FIRST_POWER,
+        says="A check of a wire run, by the first or the second person"),
+    row("battery", "chemistry voltage capacity hours_rate", FIRST_POWER, FIRST_RIDE, PAPERS, TEACH_BACK,
+        says="The battery or what is known of it"),
+    row("charger", "chemistry voltage current stops_by_itself", FIRST_POWER, FIRST_RIDE, PAPERS, TEACH_BACK,
+        says="The charger or what is known of it"),
+    row("calibration", "fit side", FIRST_RIDE,
+        says="The calibration of the stick"),
+    row("timed-runs", "position speed ballast", FIRST_RIDE,
+        says="Timed runs"),
+    row("commissioning-step", "outcome reading step limits", FIRST_RIDE,
+        says="A commissioning test, its reading or its limits"),
+    row("part", "quantity mass place stays_on removed", FIRST_RIDE,
+        says="A part on the unit, its mass or its place"),
+    row("configuration", "side purpose", FIRST_RIDE, HAND_OFF, PAPERS, TEACH_BACK, CLEARANCE,
+        says="The side of the control and its purpose"),
+    row("configuration", "ceiling ceiling_position", FIRST_RIDE, HAND_OFF, PAPERS, TEACH_BACK, CLEARANCE,
+        says="The speed ceiling and the position of the selector"),
+    row("configuration", "supports seat mount arm", FIRST_RIDE, HAND_OFF, PAPERS, CLEARANCE,
+        says="Seat, supports and mount"),
+    row("configuration", "disconnect", FIRST_RIDE, HAND_OFF, PAPERS, TEACH_BACK,
+        says="The battery disconnect"),
+    row("configuration", "rider_place shoulder_place control_place", FIRST_RIDE,
+        says="Where the client, the shoulder and the control sit"),
+    row("client-mass", "mass", FIRST_RIDE, HAND_OFF,
+        says="The client's mass, where it passes the ballast the unit was proved with"),
+    row("client-access", "side purpose site method reach release", FIRST_RIDE, HAND_OFF,
+        says="The client's access profile and reach"),
+    row("client-supports", "supports", FIRST_RIDE, HAND_OFF, PAPERS,
+        says="The supports that the client needs"),
+    row("client-cautions", "answers", FIRST_RIDE, HAND_OFF, PAPERS, TEACH_BACK,
+        says="The client's cautions and their plans"),
+    row("client-places", "slopes hazards", FIRST_RIDE, PAPERS,
+        says="The client's places, their slopes and hazards"),
+    row("client-hours", "wake sleep plug_in", PAPERS, TEACH_BACK,
+        says="The hours in which the family can charge"),
+    row("clearance", "given expires scope equipment speed supports session places conditions", FIRST_RIDE, HAND_OFF,
+        PAPERS, says="The clearance, its conditions or its end"),
+    row("fitting-step", "outcome reading step limits", HAND_OFF,
+        says="A fitting step"),
+    row("paper", "kind configuration current", HAND_OFF,
+        says="A paper of the current configuration"),
+    row("teach-back", "adult passed", HAND_OFF,
+        says="A supervising adult, or an item of teach-back"),
+    row("consent", "given", HAND_OFF,
+        says="A consent given or withdrawn"),
+    row("restore-kit", "complete location", HAND_OFF,
+        says="The restore kit"),
+    row("hand-off", "terms", HAND_OFF,
+        says="Loan or gift"),
+    row("contacts", "dates", HAND_OFF,
+        says="The dated first contacts"),
+    row("lab", "name phone hours", PAPERS,
+        says="The lab's name, phone or hours"),
+]
+
+TARGETS = (SOUND_UNIT, FIRST_POWER, FIRST_RIDE, HAND_OFF, PAPERS, TEACH_BACK)
+
+LABELS = {
+    SOUND_UNIT: "Sound unit", FIRST_POWER: "First power", FIRST_RIDE: "First ride", HAND_OFF: "Hand-off",
+    PAPERS: "Papers", TEACH_BACK: "Teach-back", CLEARANCE: "Clearance, where outside its scope",
+}
+
+
+def fields_for(target):
+    """Kind of evidence -> the fields of it that matter to this target."""
+    wanted = {}
+    for line in TABLE:
+        if target in line.voids:
+            wanted.setdefault(line.kind, set()).update(line.fields)
+    return wanted
+
+
+def known_fields():
+    """Kind of evidence -> every field that has a row."""
+    known = {}
+    for line in TABLE:
+        known.setdefault(line.kind, set()).update(line.fields)
+    return known
