@@ -16,3 +16,10 @@ from labsite.settings import *  # noqa: E402, F403
 
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 AXES_ENABLED = False  # the throttle has a test of its own, which turns it on
+
+# The browser driver keeps a loop in the thread that also asks the database.
+os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "1"
+if DATABASES["default"]["ENGINE"].endswith("sqlite3"):  # noqa: F405
+    # A file, so that threads have connections of their own, as they do in use.
+    DATABASES["default"]["TEST"] = {"NAME": os.path.join(DATA, "tests.sqlite3")}  # noqa: F405
+    DATABASES["default"]["OPTIONS"]["init_command"] += " PRAGMA synchronous=OFF;"  # noqa: F405

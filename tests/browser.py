@@ -1,0 +1,57 @@
+"""A real browser for tests: Debian's Chromium, driven by Playwright, with the axe rules at hand."""
+
+from contextlib import contextmanager
+from shutil import which
+
+from axe_playwright_python.sync_playwright import Axe
+from django.conf import settings
+from playwright.sync_api import sync_playwright
+
+from tests.signing import session_cookie
+
+CHROMIUM_SWITCHES = ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-dev-shm-usage"]
+AXE = Axe()
+AXE_RULES = {
+    "runOnly": {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]}
+}
+
+
+@contextmanager
+def open_browser():
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=which("chromium"), args=CHROMIUM_SWITCHES)
+        try:
+            yield browser
+        finally:
+            browser.close()
+
+
+def sign_in_as(context, account, url):
+    """Give the browser the session that signing in would give it; nobody for None."""
+    if account is not None:
+        context.add_cookies([{"name": settings.SESSION_COOKIE_NAME, "value": session_cookie(account), "url": url}])
+
+
+def problems_of_page(context, address):
+    """What is wrong with one page, in words; an empty list for a good page."""
+    page = context.new_page()
+    console = []
+    page.on("console", lambda message: console.append(message.text) if message.type == "error" else None)
+    page.on("pageerror", lambda error: console.append(str(error)))
+    try:
+        answer = page.goto(address)
+        found = [] if answer.status == 200 else [f"answered {answer.status}"]
+        found += [f"{each['id']}: {_targets(each)}" for each in AXE.run(page, options=AXE_RULES).response["violations"]]
+        found += [f"console: {text}" for text in console]
+        return found + _overflow(page)
+    finally:
+        page.close()
+
+
+def _targets(violation):
+    return "; ".join(str(node["target"]) for node in violation["nodes"][:5])
+
+
+def _overflow(page):
+    wide, fits = page.evaluate("[document.documentElement.scrollWidth, document.documentElement.clientWidth]")
+    return [] if wide <= fits else [f"scrolls sideways: {wide} px in {fits} px"]

@@ -1,0 +1,87 @@
+"""Every address, every method, six people: one table, and no address without a row."""
+
+from uuid import uuid4
+
+import pytest
+from django.db import transaction
+from django.urls import URLResolver, get_resolver, reverse
+
+from tests.access.rows import PEOPLE, all_rows
+from tests.access.world import World
+
+ROWS = all_rows()
+OURS = ("labsite.", "clients.", "builds.")
+
+
+def named_addresses(patterns=None, space=""):
+    """The names of our own addresses, as the resolver knows them."""
+    names = set()
+    for pattern in get_resolver().url_patterns if patterns is None else patterns:
+        if isinstance(pattern, URLResolver):
+            inner = f"{space}{pattern.namespace}:" if pattern.namespace else space
+            names |= named_addresses(pattern.url_patterns, inner)
+        elif pattern.callback.__module__.startswith(OURS) or pattern.name:
+            names.add(f"{space}{pattern.name}")
+    return names
+
+
+@pytest.fixture
+def world(db):
+    return World()
+
+
+def knock(as_person, world, row, person):
+    """The answer to one person, without lasting consequences."""
+    address = reverse(row.name, kwargs=world.args.get(row.name))
+    client = as_person(getattr(world, person))
+    client.raise_request_exception = False
+    with transaction.atomic():
+        if row.method == "POST":
+            answer = client.post(address + row.query, {"once": uuid4(), **row.data})
+        else:
+            answer = client.get(address + row.query)
+        transaction.set_rollback(True)
+    return answer
+
+
+@pytest.mark.parametrize("row", ROWS, ids=str)
+def test_each_person_gets_the_status_of_the_table(row, world, as_person):
+    answers = {person: knock(as_person, world, row, person) for person in PEOPLE}
+    assert {person: answer.status_code for person, answer in answers.items()} == row.expected
+    if row.expected["signed_out"] == 302:
+        assert answers["signed_out"]["Location"].startswith(reverse("sign_in"))
+
+
+@pytest.mark.parametrize("row", [row for row in ROWS if row.method == "GET" and not row.page and row.reader], ids=str)
+def test_what_the_browser_does_not_walk_is_no_page(row, world, as_person):
+    answer = knock(as_person, world, row, row.reader)
+    assert not answer["Content-Type"].startswith("text/html")
+
+
+def test_every_named_address_has_a_row():
+    assert named_addresses() - {row.name for row in ROWS} == set()
+
+
+def test_every_row_has_an_address():
+    assert {row.name for row in ROWS} - named_addresses() == set()
+
+
+def test_no_address_is_without_a_name():
+    assert [name for name in named_addresses() if name.endswith("None")] == []
+
+
+def test_no_row_stands_twice():
+    seen = [(row.name, row.method, row.query, str(row.data)) for row in ROWS]
+    assert len(seen) == len(set(seen))
+
+
+def test_a_method_without_a_row_is_refused(world, as_person):
+    listed = {(row.name, row.method) for row in ROWS}
+    missing = [(name, method) for name in named_addresses() for method in ("GET", "POST")]
+    answered = {}
+    for name, method in sorted(set(missing) - listed):
+        client = as_person(world.coordinator)
+        answer = getattr(client, method.lower())(reverse(name, kwargs=world.args.get(name)))
+        if answer.status_code not in (403, 404, 405):
+            answered[f"{method} {name}"] = answer.status_code
+    assert answered == {}
