@@ -9,6 +9,7 @@ from django.shortcuts import redirect
 from django.urls import reverse
 from django.utils import timezone
 
+from labsite import units
 from labsite.models import Lab, Submission
 
 SAFE = {"GET", "HEAD", "OPTIONS"}
@@ -26,10 +27,12 @@ class LabMiddleware:
             return self.get_response(request)
         request.lab = Lab.current()
         timezone.activate(zoneinfo.ZoneInfo(request.lab.time_zone))
+        units.activate(request.lab.units)
         try:
             return self.get_response(request)
         finally:
             timezone.deactivate()
+            units.deactivate()
 
 
 class PasswordChangeMiddleware:

@@ -5,10 +5,12 @@ from django.core.exceptions import ValidationError
 
 from builds.engineering.quantities import QuantityError, parse_quantity
 from labsite.models import Lab
+from labsite.units import lab_units
 from labsite.wording import figure
 
 SHOWN_DIGITS = 6
 LIMIT_DIGITS = 4
+NUL = "null_characters_not_allowed"
 
 
 class QuantityField(forms.CharField):
@@ -31,9 +33,7 @@ class QuantityField(forms.CharField):
         """The lab's unit, shown beside the box."""
         if self.metric_unit == self.us_unit:
             return self.metric_unit
-        if self.units is None:
-            self.units = Lab.current().units
-        return self.us_unit if self.units == Lab.Units.US else self.metric_unit
+        return self.us_unit if (self.units or lab_units()) == Lab.Units.US else self.metric_unit
 
     def prepare_value(self, value):
         return value if value is None or isinstance(value, str) else self.in_lab_unit(value, SHOWN_DIGITS)
@@ -54,7 +54,7 @@ class QuantityField(forms.CharField):
         if len(text) > self.max_length:
             raise ValidationError(f"{self._label} must be {self.max_length} characters or fewer", code="max_length")
         if "\x00" in text:
-            raise ValidationError(self.error_messages["null_characters_not_allowed"], code="null_characters_not_allowed")
+            raise ValidationError(self.error_messages[NUL], code=NUL)
         try:
             return parse_quantity(text, self.dimension, name=self._label, default_unit=self.unit).value_si
         except QuantityError as error:

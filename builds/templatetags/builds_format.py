@@ -1,0 +1,30 @@
+"""Filters for figures, quantities and times; each only calls the function that is tested elsewhere."""
+
+from django import template
+
+from builds.engineering.quantities import format_quantity
+from labsite import figures as reading
+from labsite.units import lab_units
+
+register = template.Library()
+
+
+@register.filter
+def quantity(value_si, dimension):
+    """`{{ mass_kg|quantity:"mass" }}` in the lab's units; None is unknown."""
+    return reading.UNKNOWN if value_si is None else format_quantity(value_si, dimension, system=lab_units())
+
+
+@register.filter
+def figures(value, digits=3):
+    return reading.significant(value, digits)
+
+
+@register.filter
+def day(value):
+    return reading.day(value)
+
+
+@register.filter
+def moment(value):
+    return reading.moment(value)
