@@ -16,8 +16,9 @@ def significant(value, digits=3):
         return {True: "yes", False: "no"}[value] if isinstance(value, bool) else _whole(value)
     if not math.isfinite(value):
         return UNKNOWN
-    places = 0 if value == 0 else digits - 1 - math.floor(math.log10(abs(value)))
-    return f"{round(value, places):,.{max(places, 0)}f}"
+    rounded, exponent = f"{value:.{digits - 1}e}".split("e")
+    places = digits - 1 - int(exponent)
+    return "0" if float(rounded) == 0 else f"{float(f'{rounded}e{exponent}'):,.{max(places, 0)}f}"
 
 
 def _whole(value):

@@ -8,7 +8,7 @@ from labsite.roles import Role
 EVERYONE = tuple(Role)
 DESK = (Role.COORDINATOR, Role.DIRECTOR)
 
-# A place: the name of its url, its label, and the roles that have work there. Rooms that are not built yet are left out.
+# A place: its url name, its label, and the roles with work there. Rooms that are not built yet are left out.
 PLACES = [
     ("waiting_list", "Waiting list", DESK),
     ("my_builds", "My builds", (Role.BUILDER,)),
