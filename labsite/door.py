@@ -24,7 +24,7 @@ class SignIn(LoginView):
         return super().get_context_data(nobody_yet=not Account.objects.exists(), **kwargs)
 
     def form_invalid(self, form):
-        return self.render_to_response(self.get_context_data(form=form), status=422)
+        return self.render_to_response(self.get_context_data(form=form, refused=True), status=422)
 
 
 sign_in = login_not_required(SignIn.as_view())

@@ -3,7 +3,6 @@
 from importlib.util import find_spec
 from pathlib import Path
 
-import dj_database_url
 from csp.constants import NONE, SELF
 from django.core.exceptions import ImproperlyConfigured
 
@@ -75,11 +74,7 @@ TEMPLATES = [
     },
 ]
 
-DATABASES = {
-    "default": dj_database_url.parse(
-        env.text("DATABASE_URL") or f"sqlite:///{DATA_DIR / 'reachwright.sqlite3'}", conn_max_age=60
-    )
-}
+DATABASES = {"default": env.database("DATABASE_URL", f"sqlite:///{DATA_DIR / 'reachwright.sqlite3'}")}
 if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
     # Writers wait for each other instead of failing; readers never wait.
     DATABASES["default"]["OPTIONS"] = {
@@ -95,13 +90,9 @@ AUTHENTICATION_BACKENDS = [
     "django.contrib.auth.backends.ModelBackend",
 ]
 AUTH_PASSWORD_VALIDATORS = [
-    {
-        "NAME": "django.contrib.auth.password_validation.MinimumLengthValidator",
-        "OPTIONS": {"min_length": 12},
-    },
-    {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
-    {"NAME": "django.contrib.auth.password_validation.UserAttributeSimilarityValidator",
-     "OPTIONS": {"user_attributes": ("username", "full_name")}},
+    {"NAME": "labsite.passwords.LongEnough", "OPTIONS": {"min_length": 12}},
+    {"NAME": "labsite.passwords.NotCommon"},
+    {"NAME": "labsite.passwords.NotTheName", "OPTIONS": {"user_attributes": ("username", "full_name")}},
 ]
 LOGIN_URL = "sign_in"
 LOGIN_REDIRECT_URL = "home"
