@@ -2,10 +2,11 @@
 
 from clients.models.agreements import Clearance, Consent
 from clients.models.case import CaseMove, Referral
+from clients.models.client import Client, ClientQuerySet
 from clients.models.goals import Goal
 from clients.models.measures import Measure
 from clients.models.needs import AccessProfile, CautionAnswer, SittingProfile
-from clients.models.people import Caregiver, Client, Household, PersonFile, Place
+from clients.models.people import Caregiver, Household, PersonFile, Place
 
 __all__ = [
     "AccessProfile",
@@ -14,6 +15,7 @@ __all__ = [
     "CautionAnswer",
     "Clearance",
     "Client",
+    "ClientQuerySet",
     "Consent",
     "Goal",
     "Household",

@@ -1,10 +1,20 @@
 """What the family agreed to, purpose by purpose, and what a named clinician cleared, with conditions."""
 
+import datetime
+
 from auditlog.registry import auditlog
+from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.db.models import Q
 
+from clients.dates import collect, refuse_after, refuse_before, refuse_future
+from clients.models.client import OfClient
 from labsite.marks import Side, Signed, StandingQuerySet, Strikeable
+
+# Common practice, no source: what a growing client can do is looked at again at least every two years.
+LONGEST_DAYS = 731
+FASTEST_M_S = 3.0  # faster than an adult beside it can walk or jog; nobody clears that for a ride-on
+LONGEST_SESSION_MIN = 240
 
 
 class ConsentQuerySet(models.QuerySet):
@@ -14,10 +24,10 @@ class ConsentQuerySet(models.QuerySet):
     def allows(self, purpose):
         """The newest word of the family on this purpose decides; no word is no consent."""
         newest = self.filter(purpose=purpose).order_by("-signed_on", "-pk").first()
-        return bool(newest and newest.given and newest.withdrawn_on is None)
+        return bool(newest and newest.in_force)
 
 
-class Consent(Signed):
+class Consent(OfClient, Signed):
     class Purpose(models.TextChoices):
         SERVICE = "service", "The service itself"
         MEASURES = "measures", "Taking and keeping measures"
@@ -43,6 +53,19 @@ class Consent(Signed):
     class Meta:
         ordering = ["purpose", "-signed_on", "-pk"]
 
+    def clean(self):
+        collect(
+            signed_on=[lambda: refuse_future("Date signed", self.signed_on)],
+            withdrawn_on=[
+                lambda: refuse_future("Date withdrawn", self.withdrawn_on),
+                lambda: refuse_before("Date withdrawn", self.withdrawn_on, self.signed_on, "the day it was signed"),
+            ],
+        )
+
+    @property
+    def in_force(self):
+        return self.given and self.withdrawn_on is None
+
 
 class ClearanceQuerySet(StandingQuerySet):
     def current(self, today):
@@ -55,7 +78,7 @@ class ClearanceQuerySet(StandingQuerySet):
         )
 
 
-class Clearance(Signed, Strikeable):
+class Clearance(OfClient, Signed, Strikeable):
     """A named clinician lets the case go on, within a scope and under conditions, until a date."""
 
     class Scope(models.TextChoices):
@@ -75,7 +98,12 @@ class Clearance(Signed, Strikeable):
     scope = models.CharField("Side cleared", max_length=10, choices=Scope.choices)
     greatest_speed_m_s = models.FloatField("Greatest speed", null=True, blank=True)  # empty is unknown, never "any"
     supports = models.JSONField("Supports that must be fitted", default=list, blank=True)
-    session_min = models.PositiveSmallIntegerField("Longest session (minutes)", null=True, blank=True)
+    session_min = models.PositiveSmallIntegerField(
+        "Longest session",
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(1), MaxValueValidator(LONGEST_SESSION_MIN)],
+    )
     places = models.JSONField("Places cleared", default=list, blank=True)
     conditions = models.TextField("Other conditions", blank=True)
     given_on = models.DateField("Date of the clearance")
@@ -89,8 +117,28 @@ class Clearance(Signed, Strikeable):
     def __str__(self):
         return f"Clearance by {self.clinician}, {self.given_on}"
 
+    def clean(self):
+        collect(
+            given_on=[lambda: refuse_future("Date of the clearance", self.given_on)],
+            expires_on=[
+                lambda: refuse_before(
+                    "Clearance ends on", self.expires_on, self.given_on, "the date of the clearance"
+                ),
+                lambda: refuse_after(
+                    "Clearance ends on", self.expires_on, self._latest_end(), f"{LONGEST_DAYS} days at most"
+                ),
+            ],
+        )
+
+    def _latest_end(self):
+        return self.given_on and self.given_on + datetime.timedelta(days=LONGEST_DAYS)
+
     def in_date(self, today):
         return self.given_on <= today <= self.expires_on
+
+    def days_left(self, today):
+        """Days on which it still holds, today included; 0 when it has ended."""
+        return max((self.expires_on - today).days + 1, 0)
 
     def covers_side(self, side):
         return side in (Side.LEFT, Side.RIGHT) and self.scope in (self.Scope.EITHER, side)

@@ -4,6 +4,8 @@ from auditlog.registry import auditlog
 from django.db import models
 from django.utils import timezone
 
+from clients.dates import collect, refuse_before, refuse_future
+from clients.models.client import OfClient
 from labsite.marks import Signed
 
 
@@ -13,10 +15,17 @@ class ReferralQuerySet(models.QuerySet):
         return self.filter(outcome=Referral.Outcome.OPEN).order_by("received_on", "pk")
 
     def for_list(self):
-        return self.select_related("client", "client__person")
+        """Everything a row of the waiting list shows, without names: three queries."""
+        return self.select_related("client", "client__access", "client__sitting").prefetch_related(
+            "client__clearances", "client__builds"
+        )
+
+    def with_names(self):
+        """Adds who they are. Only for those who may see it."""
+        return self.select_related("client__person")
 
 
-class Referral(Signed):
+class Referral(OfClient, Signed):
     class Source(models.TextChoices):
         FAMILY = "family", "The family itself"
         THERAPIST = "therapist", "Therapist"
@@ -73,6 +82,20 @@ class Referral(Signed):
     @property
     def is_open(self):
         return self.outcome == self.Outcome.OPEN
+
+    def clean(self):
+        person = getattr(self.client, "person", None) if self.client_id else None
+        collect(
+            received_on=[
+                lambda: refuse_future("Date received", self.received_on),
+                lambda: refuse_before(
+                    "Date received", self.received_on, person and person.birth_date, "the client's birth date"
+                ),
+            ]
+        )
+
+    def days_at_stage(self, today):
+        return (today - timezone.localdate(self.stage_since)).days
 
     def days_waiting(self, today):
         return ((self.outcome_on or today) - self.received_on).days

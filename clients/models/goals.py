@@ -4,12 +4,13 @@ from auditlog.registry import auditlog
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 
+from clients.models.client import OfClient
 from labsite.marks import Signed, Strikeable
 
 ONE_TO_THREE = [MinValueValidator(1), MaxValueValidator(3)]
 
 
-class Goal(Signed, Strikeable):
+class Goal(OfClient, Signed, Strikeable):
     client = models.ForeignKey("clients.Client", on_delete=models.CASCADE, related_name="goals")
     text = models.CharField("Goal, in the family's words", max_length=300)
     much_less = models.CharField("Much less than expected (-2)", max_length=300, blank=True)

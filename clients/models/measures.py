@@ -3,6 +3,7 @@
 from auditlog.registry import auditlog
 from django.db import models
 
+from clients.models.client import OfClient
 from labsite.marks import Side, Signed, StandingQuerySet, Strikeable
 
 
@@ -14,7 +15,7 @@ class MeasureQuerySet(StandingQuerySet):
         return self.standing().filter(kind=kind, **more).newest_first().first()
 
 
-class Measure(Signed, Strikeable):
+class Measure(OfClient, Signed, Strikeable):
     class Kind(models.TextChoices):
         MASS = "mass", "Mass (weight)"
         STATURE = "stature", "Stature (height)"

@@ -1,12 +1,16 @@
 """What the client can do and needs: access, sitting and supports, cautions. No diagnosis, function only."""
 
 from auditlog.registry import auditlog
+from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 
+from clients.models.client import OfClient
 from labsite.marks import Side, Signed, YesNoUnknown
 
+LONGEST_MIN = 480
 
-class AccessProfile(models.Model):
+
+class AccessProfile(OfClient):
     class Purpose(models.TextChoices):
         BETTER_HAND = "better", "Access by the better hand"
         TRAIN_WEAKER = "training", "Training of the weaker hand"
@@ -39,12 +43,14 @@ class AccessProfile(models.Model):
         "Lets go on request", max_length=10, choices=YesNoUnknown.choices, default=YesNoUnknown.UNKNOWN
     )
     release_note = models.CharField("How the release was tested", max_length=300, blank=True)
-    tires_after_min = models.PositiveSmallIntegerField("Tires after (minutes)", null=True, blank=True)
+    tires_after_min = models.PositiveSmallIntegerField(
+        "Tires after", null=True, blank=True, validators=[MinValueValidator(1), MaxValueValidator(LONGEST_MIN)]
+    )
     fatigue_note = models.CharField("Signs of tiring", max_length=300, blank=True)
     stop_signal = models.CharField("How the client says stop or enough", max_length=300, blank=True)
 
 
-class SittingProfile(models.Model):
+class SittingProfile(OfClient):
     """The sitting level, the supports it suggests, and the supports decided on with the reason for a difference."""
 
     class Support(models.TextChoices):
@@ -60,11 +66,11 @@ class SittingProfile(models.Model):
     level_on = models.DateField("Date of the level", null=True, blank=True)
     level_by = models.CharField("Level given by", max_length=120, blank=True)
     supports = models.JSONField("Supports decided on", default=list, blank=True)
-    supports_decided = models.BooleanField(default=False)
+    supports_decided = models.BooleanField("The supports are decided", default=False)
     reason = models.CharField("Reason where they differ from the suggestion", max_length=300, blank=True)
 
 
-class CautionAnswer(Signed):
+class CautionAnswer(OfClient, Signed):
     """One medical or functional caution: yes, no or unknown, and what is done about it."""
 
     class Kind(models.TextChoices):

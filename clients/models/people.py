@@ -1,42 +1,22 @@
 """Who the client is, kept apart from what the client needs.
 
-`Client` carries the case code and nothing that identifies; `PersonFile`, `Caregiver` and `Household`
-identify, are read by coordinators and directors only, and can be erased while the rest stays.
+`PersonFile`, `Caregiver` and `Household` identify, are read by coordinators and directors only, and can be
+erased while the rest stays. `Place` is read by builders too: a slope decides whether a build tips over.
 """
 
 from auditlog.registry import auditlog
 from django.conf.global_settings import LANGUAGES
+from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
-from django.utils import timezone
 
+from clients.dates import collect, refuse_after, refuse_future
+from clients.models.client import Client, OfClient
 from labsite.marks import YesNoUnknown
 
-FIRST_CODE = 1001
+STEEPEST_DEG = 45
 
 
-class ClientManager(models.Manager):
-    def open_file(self):
-        """A new client with the next free case code. Call inside a transaction."""
-        last = self.select_for_update().order_by("-number").values_list("number", flat=True).first()
-        number = (last or FIRST_CODE - 1) + 1
-        return self.create(number=number, case_code=f"C-{number}")
-
-
-class Client(models.Model):
-    number = models.PositiveIntegerField(unique=True, editable=False)
-    case_code = models.CharField("Case code", max_length=20, unique=True, editable=False)
-    made_at = models.DateTimeField(default=timezone.now, editable=False)
-
-    objects = ClientManager()
-
-    class Meta:
-        ordering = ["number"]
-
-    def __str__(self):
-        return self.case_code
-
-
-class PersonFile(models.Model):
+class PersonFile(OfClient):
     """The identifying part, one per client, erasable."""
 
     class Sex(models.TextChoices):
@@ -56,8 +36,19 @@ class PersonFile(models.Model):
     def __str__(self):
         return f"{self.given_name} {self.family_name}"
 
+    def clean(self):
+        first = self.client.measures.standing().order_by("taken_on").first() if self.client_id else None
+        collect(
+            birth_date=[
+                lambda: refuse_future("Birth date", self.birth_date),
+                lambda: refuse_after(
+                    "Birth date", self.birth_date, first and first.taken_on, "the day of the first measure"
+                ),
+            ]
+        )
 
-class Caregiver(models.Model):
+
+class Caregiver(OfClient):
     class Reading(models.TextChoices):
         NORMAL = "normal", "Normal print"
         LARGE = "large", "Large print"
@@ -83,7 +74,7 @@ class Caregiver(models.Model):
         return f"{self.name} ({self.relation})"
 
 
-class Household(models.Model):
+class Household(OfClient):
     """The hours and the storage of the home; charging happens inside these hours."""
 
     client = models.OneToOneField(Client, on_delete=models.CASCADE, related_name="household")
@@ -101,7 +92,7 @@ class Household(models.Model):
     )
 
 
-class Place(models.Model):
+class Place(OfClient):
     """Where the client will use it, and how steep it is there."""
 
     class Kind(models.TextChoices):
@@ -115,7 +106,12 @@ class Place(models.Model):
     client = models.ForeignKey(Client, on_delete=models.CASCADE, related_name="places")
     kind = models.CharField("Kind of place", max_length=20, choices=Kind.choices)
     name = models.CharField("What the family calls it", max_length=80)
-    slope_deg = models.FloatField("Steepest slope", null=True, blank=True)
+    slope_deg = models.FloatField(
+        "Steepest slope",
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(0), MaxValueValidator(STEEPEST_DEG)],
+    )
     hazards = models.CharField(
         "Street, water, stairs or other hazards near", max_length=300, blank=True
     )
@@ -127,5 +123,5 @@ class Place(models.Model):
         return self.name
 
 
-for model in (Client, PersonFile, Caregiver, Household, Place):
+for model in (PersonFile, Caregiver, Household, Place):
     auditlog.register(model)
