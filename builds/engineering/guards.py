@@ -1,0 +1,96 @@
+"""Refuses what cannot be. None passes everywhere: unknown is a value, and the caller says what it makes of it."""
+
+from math import isfinite
+
+from builds.engineering.finding import EngineeringError, plain
+
+
+def number(name, value, unit, *, minimum=None, maximum=None, above=None):
+    """The number itself, or None for unknown.
+
+    Parameters: name of the quantity; value [unit]; minimum, maximum: the least and largest allowed [unit];
+    above: the value must be larger than this [unit]. Raises EngineeringError naming all of them.
+
+    >>> number("Length", 3, "m", maximum=1000)
+    3.0
+    """
+    if value is None:
+        return None
+    value = _finite(name, value)
+    said = f", not {plain(value, 6)} {unit}".rstrip()
+    if above is not None and not value > above:
+        raise EngineeringError(f"{name} must be more than {plain(above)} {unit}".rstrip() + said + ".")
+    if minimum is not None and value < minimum:
+        raise EngineeringError(f"{name} must be {_limit(minimum, unit)} or more{said}.")
+    if maximum is not None and value > maximum:
+        raise EngineeringError(f"{name} must be {_limit(maximum, unit)} or less{said}.")
+    return value
+
+
+def whole(name, value, unit, *, minimum, maximum):
+    """A whole number between two limits, or None for unknown."""
+    value = number(name, value, unit, minimum=minimum, maximum=maximum)
+    if value is not None and value != int(value):
+        raise EngineeringError(f"{name} must be a whole number from {minimum} to {maximum}, not {plain(value, 6)}.")
+    return None if value is None else int(value)
+
+
+def choice(name, value, allowed):
+    """One word of a list, or None for unknown."""
+    if value is not None and value not in allowed:
+        raise EngineeringError(f"{name} must be one of {', '.join(allowed)}, not {_quoted(value)}.")
+    return value
+
+
+def answer(name, value):
+    """True, False, or None for unknown, from those or from the words yes, no and unknown.
+
+    A word is never taken for true because it is not empty.
+    """
+    words = {"yes": True, "no": False, "unknown": None, "": None, True: True, False: False, None: None}
+    try:
+        return words[str(value) if isinstance(value, str) else value]
+    except (KeyError, TypeError):
+        raise EngineeringError(f"{name} must be yes, no or unknown, not {_quoted(value)}.") from None
+
+
+def point(name, value):
+    """Three finite numbers in metres as a tuple, or None for unknown."""
+    if value is None:
+        return None
+    try:
+        numbers = tuple(value)
+    except TypeError:
+        numbers = ()
+    if len(numbers) != 3:
+        raise EngineeringError(f"{name} must be three numbers x, y, z in metres, not {_quoted(value)}.")
+    limit = 5.0
+    return tuple(
+        number(f"{name} {axis}", part, "m", minimum=-limit, maximum=limit) if part is not None else _missing(name, axis)
+        for axis, part in zip("xyz", numbers, strict=True)
+    )
+
+
+def _missing(name, axis):
+    raise EngineeringError(f"{name} {axis} must be a number of metres from -5 to 5, not nothing.")
+
+
+def _finite(name, value):
+    if isinstance(value, (bool, str)):
+        raise EngineeringError(f"{name} must be a number, not {_quoted(value)}.")
+    try:
+        value = float(value)
+    except (TypeError, ValueError, OverflowError):
+        raise EngineeringError(f"{name} must be a number, not {_quoted(value)}.") from None
+    if not isfinite(value):
+        raise EngineeringError(f"{name} must be a finite number, not {value}.")
+    return value
+
+
+def _limit(value, unit):
+    return f"{plain(value)} {unit}".strip()
+
+
+def _quoted(value):
+    text = "".join(c if c.isprintable() else " " for c in str(value))
+    return f"\N{LEFT DOUBLE QUOTATION MARK}{text[:40]}\N{RIGHT DOUBLE QUOTATION MARK}"
