@@ -7,15 +7,29 @@ from django.core.exceptions import PermissionDenied
 from django.http import Http404
 
 from builds.record.models import Build
+from builds.record.registry import with_everything
 from labsite.roles import Role
 
-RELATED = ("client", "unit", "unit__type", "plan_revision", "plan_revision__plan", "reviewer")
+RELATED = (
+    "client__access",
+    "client__sitting",
+    "client__household",
+    "unit__type",
+    "plan_revision__plan",
+    "reviewer",
+)
 
 
-def get_build(request, number):
-    """A build this person may see: coordinators, reviewers, directors, and the builders on it."""
+def get_build(request, number, everything=False):
+    """A build this person may see: coordinators, reviewers, directors, and the builders on it.
+
+    `everything` fetches what the reports of all rooms read, in a constant number of queries.
+    """
+    builds = Build.objects.seen_by(request.user).select_related(*RELATED)
+    if everything:
+        builds = with_everything(builds)
     try:
-        return Build.objects.seen_by(request.user).select_related(*RELATED).distinct().get(number=number)
+        return builds.distinct().get(number=number)
     except Build.DoesNotExist as error:
         raise Http404("No such build.") from error
 

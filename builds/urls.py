@@ -2,6 +2,6 @@
 
 from django.urls import include, path
 
-ROOMS = ("record", "plans", "parts", "bench", "wiring", "drive", "followup", "papers", "overview")
+ROOMS = ("overview", "record", "plans", "parts", "bench", "wiring", "drive", "followup", "papers")
 
 urlpatterns = [path("", include(f"builds.{room}.urls")) for room in ROOMS]

@@ -1,13 +1,31 @@
 """What the record itself offers to the hold points: plan, configuration, the client's side of it, nonconformances."""
 
+from django.db.models import Prefetch
 from django.urls import reverse
 
 from builds.record.holds import Hold
-from builds.record.models import Configuration, Nonconformance
+from builds.record.models import Configuration, HoldDecision, Nonconformance, Problem
 from builds.record.registry import Condition, Evidence, Report, Room
 from builds.record.scope import current_clearance, outside
 from clients import models as people
 from labsite.models import Lab
+
+
+PREFETCH = [
+    "builders",
+    Prefetch("configurations", Configuration.objects.select_related("battery", "charger", "calibration", "made_by")),
+    Prefetch("hold_decisions", HoldDecision.objects.select_related("made_by", "configuration")),
+    "hold_requests",
+    "moves",
+    Prefetch("nonconformances", Nonconformance.objects.select_related("made_by")),
+    Prefetch("problems", Problem.objects.select_related("made_by", "struck_by")),
+    "tasks",
+    "client__measures",
+    "client__cautions",
+    "client__places",
+    "client__clearances",
+    "client__consents",
+]
 
 
 def register(registry):
@@ -16,6 +34,7 @@ def register(registry):
         Room(
             name="record",
             report=report,
+            prefetch=PREFETCH,
             watches=[
                 (Configuration, lambda row: [row.build_id]),
                 *(

@@ -50,6 +50,7 @@ class Room:
     name: str
     report: Callable  # build -> Report
     watches: Iterable = ()  # (model class, row -> iterable of build ids)
+    prefetch: Iterable = ()  # relations of a build that the report reads, fetched together for a whole ticket
     m2m: Iterable = ()  # (through model, row -> iterable of build ids)
 
 
@@ -80,6 +81,11 @@ def rooms():
 
 def dependants():
     return list(_dependants)
+
+
+def with_everything(builds):
+    """A queryset of builds with all that the reports read, in a constant number of queries."""
+    return builds.prefetch_related(*(one for room in rooms() for one in room.prefetch))
 
 
 def reports(build):

@@ -46,6 +46,13 @@ def start_build(*, client, unit, plan_revision, account, referral=None, builders
     return build
 
 
+def assign(build, *, builders, reviewer):
+    """Say who builds and who reviews."""
+    build.builders.set(builders)
+    build.reviewer = reviewer
+    build.save(update_fields=["reviewer"])
+
+
 @transaction.atomic
 def configure(build, account, reason, **settings):
     """Make the next configuration, with these settings changed. No change makes no configuration."""

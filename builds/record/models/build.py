@@ -3,7 +3,6 @@
 from auditlog.registry import auditlog
 from django.conf import settings
 from django.db import models
-from django.db.models import Prefetch
 from django.utils import timezone
 
 from builds.record.holds import Hold, Stage, Standing
@@ -15,9 +14,7 @@ FIRST_NUMBER = 1
 class BuildQuerySet(models.QuerySet):
     def for_list(self):
         """Everything a row of a list shows, in a constant number of queries."""
-        return self.select_related("client", "unit", "unit__type", "plan_revision__plan", "reviewer").prefetch_related(
-            "builders", Prefetch("hold_requests"), "nonconformances"
-        )
+        return self.select_related("client", "unit", "plan_revision__plan").prefetch_related("nonconformances")
 
     def going_on(self):
         return self.filter(standing=Standing.OPEN).exclude(
@@ -74,6 +71,10 @@ class Build(Signed):
     @property
     def is_with_the_family(self):
         return self.stage == Stage.IN_USE
+
+    @property
+    def has_open_nonconformance(self):
+        return any(one.is_open for one in self.nonconformances.all())
 
     def holds(self):
         return [Hold(code) for code in self.hold_points]

@@ -10,12 +10,23 @@ from builds.record.models.configuration import Configuration
 from labsite.marks import Signed
 
 
+class HoldRequestQuerySet(models.QuerySet):
+    def waiting(self):
+        """What nobody has answered yet, the longest waiting first."""
+        return self.filter(answered_at__isnull=True, build__standing="open").order_by("made_at")
+
+    def for_list(self):
+        return self.select_related("build__unit__type", "build__client", "build__reviewer", "made_by")
+
+
 class HoldRequest(Signed):
     """Somebody says the evidence is complete and asks a reviewer to look. Answered by a decision or withdrawn."""
 
     build = models.ForeignKey(Build, on_delete=models.CASCADE, related_name="hold_requests")
     hold = models.CharField(max_length=20, choices=Hold.choices)
     answered_at = models.DateTimeField(null=True, blank=True)
+
+    objects = HoldRequestQuerySet.as_manager()
 
     class Meta:
         ordering = ["pk"]

@@ -52,6 +52,16 @@ class Problem(Signed, Strikeable):
     class Meta:
         ordering = ["-pk"]
 
+    @property
+    def is_open(self):
+        return self.settled_at is None and not self.is_struck
+
+    def settle(self, account, note):
+        self.settled_at = timezone.now()
+        self.settled_by = account
+        self.settled_note = note
+        self.save(update_fields=["settled_at", "settled_by", "settled_note"])
+
 
 class Task(models.Model):
     """Something a coordinator must do by a date, written by a rule or a person."""
@@ -68,6 +78,12 @@ class Task(models.Model):
 
     class Meta:
         ordering = ["due_on", "pk"]
+
+    def finish(self, account, note):
+        self.done_at = timezone.now()
+        self.done_by = account
+        self.done_note = note
+        self.save(update_fields=["done_at", "done_by", "done_note"])
 
 
 class Photo(Signed, Strikeable):

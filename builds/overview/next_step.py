@@ -1,0 +1,116 @@
+"""The one next thing to do on a build, for whoever looks at its ticket."""
+
+from dataclasses import dataclass
+
+from django.urls import reverse
+
+from builds.record import rules
+from builds.record.holds import GATE, Stage, Standing
+
+SECTIONS = {
+    Stage.INCOMING_TEST: "incoming_test",
+    Stage.TEARDOWN: "teardown",
+    Stage.ADAPTATION: "adaptation",
+    Stage.COMMISSIONING: "commissioning",
+    Stage.FITTING: "fitting",
+}
+
+
+@dataclass(frozen=True)
+class NextStep:
+    text: str
+    url: str
+    who: str = ""
+
+
+def next_step(build, reports, lines, account):
+    """The first of these that applies; a build that has come to its end has none."""
+    ticket = reverse("ticket", args=[build.number])
+    for find in (_stopped, _void, _section, _gate, _ahead):
+        step = find(build, reports, lines, ticket)
+        if step:
+            return step
+    return None
+
+
+def _stopped(build, reports, lines, ticket):
+    if build.standing == Standing.ON_HOLD:
+        return _standing(build, "Reopen it when the reason is gone: ")
+    if build.standing == Standing.CANCELLED:
+        return _standing(build, "It is cancelled: ")
+    if build.unit.is_marked_do_not_use:
+        text = f"Find out why unit {build.unit.number} is marked do not use: {build.unit.do_not_use_reason}"
+        return NextStep(text, reverse("base_unit", args=[build.unit.number]))
+    for one in build.nonconformances.all():
+        if one.is_open:
+            url = reverse("nonconformance_close", args=[build.number, one.pk])
+            return NextStep(f"Decide what is done with the nonconformance: {one.text}", url)
+    return None
+
+
+def _standing(build, text):
+    return NextStep(
+        text + build.standing_reason, reverse("build_standing", args=[build.number, Standing.OPEN]), "Lab coordinator"
+    )
+
+
+def _void(build, reports, lines, ticket):
+    """A hold point that the build has passed is void: that comes before anything further on."""
+    needed = rules.gates_before(build, build.stage)
+    for line in lines:
+        if line.hold in needed and line.release is None:
+            return _toward_release(build, line, reports)
+    return None
+
+
+def _section(build, reports, lines, ticket):
+    section = SECTIONS.get(build.stage)
+    bench = reports["bench"].section.get("sections", {}) if "bench" in reports else {}
+    step = bench.get(section, {}).get("next") if section else None
+    if step is None:
+        return None
+    url = reverse("bench_section", args=[build.number, section])
+    return NextStep(f"{build.get_stage_display()}: {step.code} {step.title}", f"{url}#step-{step.pk}", "Builder")
+
+
+def _gate(build, reports, lines, ticket):
+    stage = rules.next_stage(build)
+    hold = GATE.get(stage)
+    if hold is None or hold not in build.holds():
+        return None
+    line = next(one for one in lines if one.hold == hold)
+    return None if line.release else _toward_release(build, line, reports)
+
+
+def _toward_release(build, line, reports):
+    page = reverse("hold_point", args=[build.number, line.hold])
+    missing = rules.unmet(build, line.hold, reports)
+    void = f" It is void: {line.why_void[0]}." if line.why_void else ""
+    if missing:
+        one = missing[0]
+        more = f" ({len(missing)} conditions of {line.hold.label} are not met)" if len(missing) > 1 else ""
+        return NextStep(f"{line.hold.label}: {one.text}. {one.why}{more}{void}".strip(), one.url or page)
+    if line.asked:
+        return NextStep(f"{line.hold.label} waits for a reviewer.{void}", page, "Reviewer")
+    return NextStep(f"Ask a reviewer to release {line.hold.label}.{void}", page, "Builder")
+
+
+def _ahead(build, reports, lines, ticket):
+    if build.stage == Stage.PLAN and not build.builders.all():
+        return NextStep("Say who builds it.", reverse("build_people", args=[build.number]), "Lab coordinator")
+    if build.stage == Stage.PLAN and build.reviewer_id is None:
+        return NextStep("Say who reviews it.", reverse("build_people", args=[build.number]), "Lab coordinator")
+    if build.stage == Stage.IN_USE:
+        contacts = reports["followup"].section.get("next") if "followup" in reports else None
+        return NextStep(
+            f"{contacts.get_kind_display()} the family on {contacts.due_on:%d %B %Y}." if contacts else
+            "Date the next contact with the family.",
+            reverse("contacts", args=[build.number]),
+            "Lab coordinator",
+        )
+    if build.stage == Stage.RETURNED:
+        return NextStep("Say what becomes of the unit.", reverse("build_end", args=[build.number]), "Lab coordinator")
+    stage = rules.next_stage(build)
+    if stage is None or build.is_over:
+        return None
+    return NextStep(f"Move on to {stage.label}.", reverse("build_move", args=[build.number, stage]))

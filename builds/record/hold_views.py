@@ -1,0 +1,124 @@
+"""The page of one hold point, and asking for it, releasing it, refusing it."""
+
+from django.contrib import messages
+from django.http import Http404
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from builds.access import get_build, get_editable_build, get_reviewable_build, may_edit
+from builds.record import registry, rules, voiding, voids
+from builds.record.holds import MEANING, Hold
+from labsite.forms import ReasonForm
+from labsite.pages import show_form
+from labsite.roles import Role
+
+
+def hold_of(build, code):
+    if code not in build.hold_points:
+        raise Http404("This plan has no such hold point.")
+    return Hold(code)
+
+
+@require_safe
+def hold_point(request, number, hold):
+    build = get_build(request, number)
+    hold = hold_of(build, hold)
+    return render(request, "builds/record/hold_point.html", page_of(build, hold, request.user))
+
+
+def page_of(build, hold, account):
+    """Everything the page of a hold point shows."""
+    today = timezone.localdate()
+    reports = registry.reports(build)
+    decisions = list(build.hold_decisions.select_related("made_by", "configuration", "voided_by"))
+    of_hold = [one for one in decisions if one.hold == hold]
+    conditions = rules.conditions(build, hold, reports)
+    did_work = account.pk in rules.workers(reports)
+    return {
+        "build": build,
+        "hold": hold,
+        "meaning": MEANING[hold],
+        "conditions": sorted(conditions, key=lambda one: one.met is True),
+        "unmet": [one for one in conditions if one.met is not True],
+        "standing": voiding.standing_release(decisions, hold, today),
+        "decisions": [(one, one.stands(today), one.why_void(today)) for one in reversed(of_hold)],
+        "asked": build.hold_requests.filter(hold=hold, answered_at__isnull=True).select_related("made_by").first(),
+        "changed": rules.changed_since_last_release(build, hold, voiding.all_evidence(build, reports)),
+        "did_work": did_work,
+        "may_ask": may_edit(account, build),
+        "may_decide": account.has_role(Role.REVIEWER) and build.is_open,
+    }
+
+
+def do(request, build, hold, act, said):
+    try:
+        act(build, hold, request.user)
+    except rules.Refused as refusal:
+        messages.error(request, str(refusal))
+    else:
+        messages.success(request, said)
+    return redirect("hold_point", build.number, hold)
+
+
+@require_POST
+def hold_ask(request, number, hold):
+    build = get_editable_build(request, number)
+    hold = hold_of(build, hold)
+    return do(request, build, hold, rules.ask, f"A reviewer has been asked for {hold.label}.")
+
+
+@require_POST
+def hold_release(request, number, hold):
+    build = get_reviewable_build(request, number)
+    hold = hold_of(build, hold)
+    return do(request, build, hold, rules.release, f"{hold.label} is released.")
+
+
+@require_http_methods(["GET", "POST"])
+def hold_refuse(request, number, hold):
+    build = get_reviewable_build(request, number)
+    hold = hold_of(build, hold)
+    form = ReasonForm(request.POST or None, label="Reason for refusing")
+    if form.is_valid():
+        try:
+            rules.refuse(build, hold, request.user, form.cleaned_data["reason"])
+        except rules.Refused as refusal:
+            form.add_error(None, str(refusal))
+        else:
+            messages.success(request, f"{hold.label} is refused. The builders see your reason.")
+            return redirect("hold_point", build.number, hold)
+    return show_form(
+        request,
+        form,
+        title=f"Refuse {hold.label} of build {build.number}",
+        submit="Refuse",
+        back=reverse("hold_point", args=[build.number, hold]),
+    )
+
+
+@require_safe
+def hold_decision(request, number, pk):
+    """What one release stood on, item by item."""
+    build = get_build(request, number)
+    decision = get_object_or_404(
+        build.hold_decisions.select_related("made_by", "configuration", "voided_by"), pk=pk
+    )
+    today = timezone.localdate()
+    evidence = [
+        (item["label"], [(name.replace("_", " "), voiding.said(value)) for name, value in item["fields"].items()])
+        for item in decision.evidence.values()
+    ]
+    page = {"build": build, "decision": decision, "evidence": evidence, "stands": decision.stands(today)}
+    return render(request, "builds/record/hold_decision.html", {**page, "why_void": decision.why_void(today)})
+
+
+@require_safe
+def void_table(request):
+    """The one table of what voids what, as the rules use it."""
+    columns = [*voids.TARGETS, voids.CLEARANCE]
+    rows = [(line.says, [column in line.voids for column in columns]) for line in voids.TABLE]
+    return render(
+        request, "builds/record/void_table.html", {"columns": [voids.LABELS[one] for one in columns], "rows": rows}
+    )
