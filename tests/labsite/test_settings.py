@@ -13,12 +13,12 @@ from labsite import env
 
 ROOT = Path(__file__).resolve().parents[2]
 START = "import labsite.settings"
+SET_BY_TESTS = ("REACHWRIGHT", "DATABASE", "DJANGO")
 
 
 def start(tmp_path, *command, **variables):
     """Load the settings in a process of its own, with only these variables set."""
-    clean = {name: value for name, value in os.environ.items() if not name.startswith(("REACHWRIGHT", "DATABASE"))}
-    clean.pop("DJANGO_SETTINGS_MODULE", None)
+    clean = {name: value for name, value in os.environ.items() if not name.startswith(SET_BY_TESTS)}
     return subprocess.run(
         [sys.executable, *(command or ("-c", START))],
         cwd=ROOT,
