@@ -7,6 +7,7 @@ nobody saw come with it (`quantity_field`, `photos`, `seen`).
 from crispy_forms.helper import FormHelper
 from django import forms
 from django.core.exceptions import ObjectDoesNotExist
+from django.utils.functional import cached_property
 
 from labsite import seen
 from labsite.photos import PhotoField, clean_photo
@@ -39,7 +40,7 @@ class WordedForm:
                 field.unit = self.suffixes[name]
         word_errors(self)
 
-    @property
+    @cached_property
     def helper(self):
         helper = FormHelper()
         helper.form_tag = False

@@ -2,6 +2,7 @@
 
 from django import template
 
+from builds.engineering.finding import plain
 from builds.engineering.quantities import format_quantity
 from labsite import figures as reading
 from labsite.units import lab_units
@@ -18,6 +19,12 @@ def quantity(value_si, dimension):
 @register.filter
 def figures(value, digits=3):
     return reading.significant(value, digits)
+
+
+@register.filter
+def plain_figure(value):
+    """A limit as it is, without the rounding that could move it; words stay as they are."""
+    return plain(value, 6) if isinstance(value, (int, float)) else value
 
 
 @register.filter
