@@ -4,7 +4,7 @@ from auditlog.registry import auditlog
 from django.conf import settings
 from django.db import models
 
-from labsite.marks import Side, Signed, Strikeable
+from labsite.marks import Signed, Strikeable
 
 
 class Section(models.TextChoices):
@@ -24,7 +24,7 @@ class BuildStep(Strikeable):
     code = models.CharField("Step", max_length=20)
     title = models.CharField("What to do", max_length=200)
     detail = models.TextField("How", blank=True)
-    check = models.CharField("What must be seen", max_length=300, blank=True)
+    must_see = models.CharField("What must be seen", max_length=300, blank=True)
     reading_label = models.CharField("Reading", max_length=120, blank=True)
     reading_unit = models.CharField("Unit", max_length=20, blank=True)
     limit_low = models.FloatField("At least", null=True, blank=True)
@@ -33,7 +33,6 @@ class BuildStep(Strikeable):
     needs_photo = models.BooleanField("Photo needed", default=False)
     battery_out = models.BooleanField("Done with the battery out", default=False)
     repeats_per_side = models.BooleanField("Again after the arm changes sides", default=False)
-    on_side = models.CharField(max_length=10, choices=Side.choices, blank=True)  # set on the copies of such a step
     tests = models.CharField(max_length=40, blank=True)  # what a room reads from this step, e.g. "ballast", "battery"
     planned = models.JSONField(null=True, blank=True, editable=False)  # the plan's own words; empty: added here
     deviation_reason = models.CharField("Reason for the deviation", max_length=300, blank=True)
@@ -43,9 +42,7 @@ class BuildStep(Strikeable):
 
     class Meta:
         ordering = ["order", "pk"]
-        constraints = [
-            models.UniqueConstraint(fields=["build", "code", "on_side"], name="one_step_per_code_and_side")
-        ]
+        constraints = [models.UniqueConstraint(fields=["build", "code"], name="one_step_per_code")]
 
     def __str__(self):
         return f"{self.code} {self.title}"
@@ -74,6 +71,9 @@ class StepResult(Signed, Strikeable):
 
     class Meta:
         ordering = ["pk"]
+
+    def __str__(self):
+        return f"{self.get_outcome_display()}, {self.step}"
 
 
 for model in (BuildStep, StepResult):

@@ -17,9 +17,9 @@ class NewBuildForm(PeopleForm):
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
-        self.fields["plan_revision"].queryset = PlanRevision.objects.filter(
-            pk__in=newest_revisions()
-        ).select_related("plan")
+        self.fields["plan_revision"].queryset = PlanRevision.objects.filter(pk__in=newest_revisions()).select_related(
+            "plan"
+        )
         self.fields["unit"].queryset = BaseUnit.objects.free().select_related("type")
         self.fields["unit"].label_from_instance = lambda unit: f"{unit.number}, {unit.type.name}"
 

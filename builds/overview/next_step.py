@@ -103,8 +103,9 @@ def _ahead(build, reports, lines, ticket):
     if build.stage == Stage.IN_USE:
         contacts = reports["followup"].section.get("next") if "followup" in reports else None
         return NextStep(
-            f"{contacts.get_kind_display()} the family on {contacts.due_on:%d %B %Y}." if contacts else
-            "Date the next contact with the family.",
+            f"{contacts.get_kind_display()} the family on {contacts.due_on:%d %B %Y}."
+            if contacts
+            else "Date the next contact with the family.",
             reverse("contacts", args=[build.number]),
             "Lab coordinator",
         )

@@ -25,9 +25,7 @@ def search(request):
 def find(asked, account):
     """Builds, units and clients that this person may see."""
     seen = Build.objects.seen_by(account)
-    builds = seen.filter(
-        Q(number__iexact=asked) | Q(client__case_code__iexact=asked) | Q(unit__number__iexact=asked)
-    )
+    builds = seen.filter(Q(number__iexact=asked) | Q(client__case_code__iexact=asked) | Q(unit__number__iexact=asked))
     clients = Client.objects.none()
     if account.sees_every_build:
         by_code = Q(case_code__iexact=asked)

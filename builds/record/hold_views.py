@@ -102,9 +102,7 @@ def hold_refuse(request, number, hold):
 def hold_decision(request, number, pk):
     """What one release stood on, item by item."""
     build = get_build(request, number)
-    decision = get_object_or_404(
-        build.hold_decisions.select_related("made_by", "configuration", "voided_by"), pk=pk
-    )
+    decision = get_object_or_404(build.hold_decisions.select_related("made_by", "configuration", "voided_by"), pk=pk)
     today = timezone.localdate()
     evidence = [
         (item["label"], [(name.replace("_", " "), voiding.said(value)) for name, value in item["fields"].items()])

@@ -139,9 +139,7 @@ def set_standing(build, standing, account, reason):
         raise Refused("Enter the reason.")
     if build.standing == standing:
         raise Refused(f"Build {build.number} is already {build.get_standing_display().lower()}.")
-    StageMove.objects.create(
-        build=build, from_state=build.standing, to_state=standing, reason=reason, made_by=account
-    )
+    StageMove.objects.create(build=build, from_state=build.standing, to_state=standing, reason=reason, made_by=account)
     build.standing = standing
     build.standing_reason = "" if standing == Standing.OPEN else reason
     build.save(update_fields=["standing", "standing_reason"])
@@ -195,7 +193,8 @@ def release(build, hold, account):
         raise Refused(f"{hold.label} is released already.")
     missing = unmet(build, hold, reports)
     if missing:
-        raise Refused(f"{len(missing)} conditions of {hold.label} are not met: {'; '.join(one.text for one in missing)}.")
+        named = "; ".join(one.text for one in missing)
+        raise Refused(f"{len(missing)} conditions of {hold.label} are not met: {named}.")
     decisions = list(build.hold_decisions.all())
     kept = voiding.snapshot(hold, voiding.hold_evidence(build, hold, voiding.all_evidence(build, reports), decisions))
     until, why = good_until(build, hold)

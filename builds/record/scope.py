@@ -33,8 +33,7 @@ def _speed(clearance, configuration):
         yield "The speed ceiling of the configuration is unknown."
     elif configuration.ceiling_m_s > clearance.greatest_speed_m_s:
         yield (
-            f"It clears up to {clearance.greatest_speed_m_s:g} m/s. "
-            f"The ceiling is {configuration.ceiling_m_s:g} m/s."
+            f"It clears up to {clearance.greatest_speed_m_s:g} m/s. The ceiling is {configuration.ceiling_m_s:g} m/s."
         )
 
 

@@ -94,15 +94,10 @@ def hold_evidence(build, hold, evidence, decisions):
     """Evidence for one hold point: that of the rooms, and whether each hold point before it stands."""
     extra = []
     for before in build.holds()[: build.holds().index(hold)]:
-        decision = standing_release(decisions, before)
-        extra.append(
-            registry.Evidence(
-                "hold-before",
-                f"hold-before:{before}",
-                f"Release of {before.label}",
-                {"standing": f"released {decision.made_at:%Y-%m-%d %H:%M} by {decision.made_by_id}" if decision else "void"},
-            )
-        )
+        one = standing_release(decisions, before)
+        says = f"released {one.made_at:%Y-%m-%d %H:%M} by {one.made_by.full_name}" if one else "void"
+        label = f"Release of {before.label}"
+        extra.append(registry.Evidence("hold-before", f"hold-before:{before}", label, {"standing": says}))
     return [*evidence, *extra]
 
 
@@ -116,14 +111,14 @@ def recheck_builds(ids):
     """Recheck each of these builds that has something standing."""
     from builds.record.models import Build
 
-    for build in Build.objects.filter(pk__in=set(ids)):
+    for build in Build.objects.filter(pk__in=set(ids)).select_related("unit"):
         recheck(build)
 
 
 @transaction.atomic
 def recheck(build, account=None):
     """Void whatever stood on evidence that has changed. Returns the voided rows."""
-    decisions = list(build.hold_decisions.filter(verdict="released", voided_at__isnull=True))
+    decisions = list(build.hold_decisions.filter(verdict="released", voided_at__isnull=True).select_related("made_by"))
     dependants = [(one, row) for one in registry.dependants() for row in one.standing(build)]
     if not decisions and not dependants:
         return []

@@ -26,6 +26,7 @@ def row(kind, fields, *voids, says):
     return Row(kind, tuple(fields.split()), voids, says)
 
 
+# fmt: off
 TABLE = [
     row("unit", "recall rated_load type", SOUND_UNIT, FIRST_RIDE, HAND_OFF, PAPERS,
         says="Recall, rated load or type of the unit"),
@@ -101,12 +102,15 @@ TABLE = [
     row("lab", "name phone hours", PAPERS,
         says="The lab's name, phone or hours"),
 ]
+# fmt: on
 
 TARGETS = (SOUND_UNIT, FIRST_POWER, FIRST_RIDE, HAND_OFF, PAPERS, TEACH_BACK)
 
 LABELS = {
-    SOUND_UNIT: "Sound unit", FIRST_POWER: "First power", FIRST_RIDE: "First ride", HAND_OFF: "Hand-off",
-    PAPERS: "Papers", TEACH_BACK: "Teach-back", CLEARANCE: "Clearance, where outside its scope",
+    **{hold: hold.label for hold in Hold},
+    PAPERS: "Papers",
+    TEACH_BACK: "Teach-back",
+    CLEARANCE: "Clearance, where outside its scope",
 }
 
 

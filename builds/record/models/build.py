@@ -17,9 +17,7 @@ class BuildQuerySet(models.QuerySet):
         return self.select_related("client", "unit", "plan_revision__plan").prefetch_related("nonconformances")
 
     def going_on(self):
-        return self.filter(standing=Standing.OPEN).exclude(
-            stage__in=[Stage.REISSUED, Stage.RESTORED, Stage.RETIRED]
-        )
+        return self.filter(standing=Standing.OPEN).exclude(stage__in=[Stage.REISSUED, Stage.RESTORED, Stage.RETIRED])
 
     def seen_by(self, account):
         if account.sees_every_build:

@@ -22,9 +22,7 @@ class Configuration(Signed):
     reason = models.CharField("What changed, and why", max_length=300)
 
     side = models.CharField("Side of the control", max_length=10, choices=Side.choices, default=Side.UNKNOWN)
-    purpose = models.CharField(
-        "Purpose of that side", max_length=10, choices=Purpose.choices, default=Purpose.UNKNOWN
-    )
+    purpose = models.CharField("Purpose of that side", max_length=10, choices=Purpose.choices, default=Purpose.UNKNOWN)
     arm = models.CharField("Arm", max_length=10, choices=Reversible.choices, default=Reversible.FIXED)
     ceiling_m_s = models.FloatField("Speed ceiling in use", null=True, blank=True)
     ceiling_position = models.CharField("Position of the speed selector", max_length=40, blank=True)

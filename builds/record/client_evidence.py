@@ -1,0 +1,121 @@
+"""The client's side of the evidence: mass, access, supports, cautions, places, hours, clearance, consent, the lab."""
+
+from builds.record import hooks
+from builds.record.registry import Evidence
+from builds.record.scope import current_clearance
+from clients.models import Measure
+from labsite.models import Lab
+
+
+def in_unit(value, unit):
+    return None if value is None else f"{value:.6g} {unit}"
+
+
+def client_evidence(build, client):
+    yield Evidence("client-mass", "client-mass", "The client's mass", {"mass": mass_in_words(build, client)})
+    access = getattr(client, "access", None)
+    if access:
+        yield Evidence(
+            "client-access",
+            "client-access",
+            "Access profile",
+            {
+                "side": access.get_side_display(),
+                "purpose": access.get_purpose_display(),
+                "site": access.get_site_display(),
+                "method": access.get_method_display(),
+                "release": access.get_releases_on_request_display(),
+                "reach": reach_in_words(client, access.side),
+            },
+        )
+    sitting = getattr(client, "sitting", None)
+    if sitting:
+        yield Evidence("client-supports", "client-supports", "Supports needed", {"supports": sorted(sitting.supports)})
+    answers = {
+        one.get_kind_display(): f"{one.get_answer_display()} {one.plan}".strip() for one in client.cautions.all()
+    }
+    yield Evidence("client-cautions", "client-cautions", "Cautions", {"answers": answers})
+    places = {f"{one.name}": in_unit(one.slope_deg, "°") for one in client.places.all()}
+    hazards = {f"{one.name}": one.hazards for one in client.places.all()}
+    yield Evidence("client-places", "client-places", "Places", {"slopes": places, "hazards": hazards})
+    home = getattr(client, "household", None)
+    if home:
+        yield Evidence(
+            "client-hours",
+            "client-hours",
+            "Hours at home",
+            {
+                "wake": in_clock(home.wake_time),
+                "sleep": in_clock(home.sleep_time),
+                "plug_in": in_clock(home.plug_in_time),
+            },
+        )
+
+
+def in_clock(time):
+    return None if time is None else f"{time:%H:%M}"
+
+
+def newest(client, kind, **more):
+    """The newest measure of a kind, from rows already fetched."""
+    rows = [
+        one
+        for one in client.measures.all()
+        if one.kind == kind and not one.is_struck and all(getattr(one, name) == value for name, value in more.items())
+    ]
+    return max(rows, key=lambda one: (one.taken_on, one.pk), default=None)
+
+
+def mass_in_words(build, client):
+    """The client's mass, or that it is within the proved ballast: growing up to that voids nothing."""
+    mass = newest(client, Measure.Kind.MASS)
+    if mass is None:
+        return None
+    proved = proved_ballast_kg(build)
+    if proved is not None and mass.value_si <= proved:
+        return f"within the {proved:.3g} kg that the unit was proved with"
+    return f"{mass.value_si:.4g} kg"
+
+
+def proved_ballast_kg(build):
+    """The ballast of the floor run, as recorded by the bench; None where there is none."""
+    known = [value for value in (ask(build) for ask in hooks.proved_ballast) if value is not None]
+    return min(known, default=None)
+
+
+def reach_in_words(client, side):
+    reach = newest(client, Measure.Kind.REACH, side=side, compensation="without")
+    return None if reach is None else f"{reach.value_si:.4g} m"
+
+
+def clearance_evidence(client):
+    clearance = current_clearance(client)
+    if clearance:
+        yield Evidence(
+            "clearance",
+            "clearance",
+            "Clearance",
+            {
+                "given": f"{clearance.clinician}, {clearance.given_on}",
+                "expires": str(clearance.expires_on),
+                "scope": clearance.get_scope_display(),
+                "equipment": clearance.get_equipment_display(),
+                "speed": in_unit(clearance.greatest_speed_m_s, "m/s"),
+                "supports": sorted(clearance.supports),
+                "session": clearance.session_min,
+                "places": sorted(clearance.places),
+                "conditions": clearance.conditions,
+            },
+        )
+
+
+def consent_evidence(client):
+    given = {}
+    for one in sorted(client.consents.all(), key=lambda row: (row.signed_on, row.pk)):
+        given[one.get_purpose_display()] = "given" if one.given and one.withdrawn_on is None else "not given"
+    return Evidence("consent", "consent", "Consents", {"given": given})
+
+
+def lab_evidence():
+    lab = Lab.current()
+    return Evidence("lab", "lab", "The lab", {"name": lab.name, "phone": lab.phone, "hours": lab.hours})
