@@ -29,7 +29,8 @@ class LabMiddleware:
         timezone.activate(zoneinfo.ZoneInfo(request.lab.time_zone))
         units.activate(request.lab.units)
         try:
-            return self.get_response(request)
+            with request.lab.serves_this_request():
+                return self.get_response(request)
         finally:
             timezone.deactivate()
             units.deactivate()

@@ -1,6 +1,8 @@
 """What the whole lab shares: accounts, the lab's own facts, and who looked at which person's file."""
 
 import uuid
+from contextlib import contextmanager
+from contextvars import ContextVar
 from zoneinfo import available_timezones
 
 from auditlog.registry import auditlog
@@ -104,6 +106,9 @@ def check_time_zone(name):
 def check_phone(typed):
     if sum(sign.isdigit() for sign in typed) < 3:
         raise ValidationError("Enter the lab phone with all its digits.")
+
+
+_lab_of_this_request = ContextVar("lab_of_this_request", default=None)
 
 
 class Lab(models.Model):
