@@ -148,7 +148,16 @@ class Lab(models.Model):
 
     @classmethod
     def current(cls):
-        return cls.objects.first() or cls(pk=1)
+        """The lab, read once in a request."""
+        return _lab_of_this_request.get() or cls.objects.first() or cls(pk=1)
+
+    @contextmanager
+    def serves_this_request(self):
+        token = _lab_of_this_request.set(self)
+        try:
+            yield
+        finally:
+            _lab_of_this_request.reset(token)
 
     def missing(self):
         """The facts without which a family would not know whom to call."""
