@@ -3,6 +3,7 @@
 from django import forms
 from django.core.exceptions import ValidationError
 
+from builds.engineering import units as physical
 from builds.engineering.quantities import QuantityError, parse_quantity
 from labsite.models import Lab
 from labsite.units import lab_units
@@ -10,27 +11,37 @@ from labsite.wording import figure
 
 SHOWN_DIGITS = 6
 LIMIT_DIGITS = 4
+# Below nothing there is no mass and no length; these may well be below nothing.
+SIGNED = {"temperature", "angle", "moment", "number", "force"}
 NUL = "null_characters_not_allowed"
 
 
 class QuantityField(forms.CharField):
     """Cleans to a float in SI units, or to None (unknown) when it is left empty and may be.
 
-    `minimum` and `maximum` are in SI units; `metric_unit` and `us_unit` are the lab's units for a bare number.
+    SI here means the base unit of the dimension in `builds.engineering.units` (°C and degrees among them).
+    `minimum` and `maximum` are in it too; where nothing below zero can be, the minimum is zero.
+    `metric_unit` and `us_unit` are the lab's units for a bare number.
     """
 
     def __init__(self, dimension, *, metric_unit, us_unit=None, minimum=None, maximum=None, units=None, **options):
         options.setdefault("max_length", 40)
         options.setdefault("empty_value", None)
         super().__init__(**options)
-        self.dimension, self.minimum, self.maximum = dimension, minimum, maximum
+        self.dimension, self.kind = dimension, physical.DIMENSIONS[dimension]
+        self.minimum = 0 if minimum is None and dimension not in SIGNED else minimum
+        self.maximum = maximum
         self.metric_unit, self.us_unit = metric_unit, us_unit or metric_unit
         self.units = units
         self.widget.attrs.update(inputmode="decimal", autocomplete="off")
 
     @property
     def unit(self):
-        """The lab's unit, shown beside the box."""
+        """The lab's unit as it is written beside the box."""
+        return physical.WRITTEN.get(self.lab_unit, self.lab_unit)
+
+    @property
+    def lab_unit(self):
         if self.metric_unit == self.us_unit:
             return self.metric_unit
         return self.us_unit if (self.units or lab_units()) == Lab.Units.US else self.metric_unit
@@ -43,8 +54,7 @@ class QuantityField(forms.CharField):
         return "unknown" if value_si is None else f"{self.in_lab_unit(value_si, SHOWN_DIGITS)} {self.unit}"
 
     def in_lab_unit(self, value_si, digits):
-        zero, one = (parse_quantity(f"{n} {self.unit}", self.dimension, name="unit").value_si for n in (0, 1))
-        number = (value_si - zero) / (one - zero)
+        number = physical.from_base(value_si, physical.unit_of(self.lab_unit, self.kind) or self.kind.base, self.kind)
         return figure(float(f"{number:.{digits}g}")).replace(",", "")
 
     def to_python(self, value):
@@ -56,7 +66,7 @@ class QuantityField(forms.CharField):
         if "\x00" in text:
             raise ValidationError(self.error_messages[NUL], code=NUL)
         try:
-            return parse_quantity(text, self.dimension, name=self._label, default_unit=self.unit).value_si
+            return parse_quantity(text, self.dimension, name=self._label, default_unit=self.lab_unit).value_si
         except QuantityError as error:
             raise ValidationError(str(error), code="invalid") from error
 

@@ -136,6 +136,17 @@ def test_a_limit_is_told_in_the_labs_unit():
     assert errors_of(MassForm({"mass": "400"}, units="us")) == {"mass": ["Mass must be 330.7 lb or less"]}
 
 
+def test_nothing_weighs_less_than_nothing_but_it_may_be_freezing():
+    class Yard(LabForm):
+        mass = QuantityField("mass", metric_unit="kg")
+        frost = QuantityField("temperature", metric_unit="degC", us_unit="degF")
+
+    form = Yard({"mass": "-1", "frost": "14"}, units="us")
+    assert errors_of(form) == {"mass": ["Mass must be 0 kg or more"]}
+    assert form.cleaned_data["frost"] == pytest.approx(-10)  # 14 °F: NIST SP 811, appendix B.8
+    assert form.fields["frost"].unit == "°F"
+
+
 @pytest.mark.parametrize("typed", ["heavy", "12 A", "1\x002", "9" * 41, "nan", "inf kg", "--3"])
 def test_nonsense_is_refused_and_stays_in_the_box(typed):
     form = MassForm({"mass": typed}, units="metric")
