@@ -1,0 +1,46 @@
+# make setup: what the site needs.  make demo: a filled site to look at.  make test: everything that must be true.
+PORT ?= 8000
+PYTHON ?= python3
+BIN := .venv/bin
+MANAGE := $(BIN)/python manage.py
+
+# Pango draws the papers; the fonts are for signs that the house's own typeface lacks.
+SYSTEM := libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0 fontconfig fonts-dejavu-core
+# A browser, a reader of papers, and the other database.
+SYSTEM_FOR_TESTS := chromium poppler-utils postgresql
+
+.PHONY: setup demo test lint
+.DELETE_ON_ERROR:
+
+setup: .venv/system-ready .venv/packages-ready
+
+.venv/bin/python:
+	@$(PYTHON) -c "import ensurepip, venv" 2>/dev/null || .ci/need python3-venv
+	@$(PYTHON) -m venv .venv
+
+.venv/system-ready: Makefile .ci/need | .venv/bin/python
+	@.ci/need $(SYSTEM)
+	@touch $@
+
+.venv/packages-ready: requirements.txt | .venv/bin/python
+	@$(BIN)/python -m pip install --quiet --disable-pip-version-check --requirement requirements.txt
+	@touch $@
+
+.venv/system-ready-for-tests: Makefile .ci/need | .venv/bin/python
+	@.ci/need $(SYSTEM_FOR_TESTS)
+	@touch $@
+
+demo: setup
+	@$(MANAGE) migrate --verbosity 0
+	@$(MANAGE) load_plans
+	@$(MANAGE) demo_lab --if-empty
+	@echo "Reachwright answers at http://127.0.0.1:$(PORT)/ until you press Ctrl+C."
+	@exec $(BIN)/gunicorn labsite.wsgi --bind 127.0.0.1:$(PORT) --threads 8 --log-level warning
+
+lint: setup
+	@$(BIN)/ruff check .
+
+test: setup .venv/system-ready-for-tests lint
+	@$(MANAGE) makemigrations --check --dry-run --settings tests.settings
+	@$(BIN)/pytest --quiet --numprocesses auto
+	@.ci/with-postgres $(BIN)/pytest --quiet --migrations -m postgres
