@@ -11,7 +11,6 @@ from builds.overview.work import work_lines
 from builds.record import registry, rules, voiding
 from builds.record.forms import ENDS
 from builds.record.holds import GATE, PATH, Hold, Stage
-from builds.record.scope import current_clearance
 from clients.models import SittingProfile
 from labsite.roles import Role
 
@@ -138,7 +137,7 @@ def ticket_of(build, account):
         "build": build,
         "reports": reports,
         "configuration": configuration,
-        "clearance": current_clearance(build.client, today),
+        "clearance": build.client.clearance(today),
         "supports_needed": supports_in_words(needed_supports(build.client)),
         "supports_fitted": supports_in_words(configuration.supports if configuration else []),
         "work": work_lines(build, reports, account),

@@ -2,7 +2,6 @@
 
 from builds.record import hooks
 from builds.record.registry import Evidence
-from builds.record.scope import current_clearance
 from clients.models import Measure
 from labsite.models import Lab
 
@@ -56,19 +55,9 @@ def in_clock(time):
     return None if time is None else f"{time:%H:%M}"
 
 
-def newest(client, kind, **more):
-    """The newest measure of a kind, from rows already fetched."""
-    rows = [
-        one
-        for one in client.measures.all()
-        if one.kind == kind and not one.is_struck and all(getattr(one, name) == value for name, value in more.items())
-    ]
-    return max(rows, key=lambda one: (one.taken_on, one.pk), default=None)
-
-
 def mass_in_words(build, client):
     """The client's mass, or that it is within the proved ballast: growing up to that voids nothing."""
-    mass = newest(client, Measure.Kind.MASS)
+    mass = client.latest(Measure.Kind.MASS)
     if mass is None:
         return None
     proved = proved_ballast_kg(build)
@@ -84,12 +73,12 @@ def proved_ballast_kg(build):
 
 
 def reach_in_words(client, side):
-    reach = newest(client, Measure.Kind.REACH, side=side, compensation="without")
+    reach = client.latest(Measure.Kind.REACH, side=side, compensation="without")
     return None if reach is None else f"{reach.value_si:.4g} m"
 
 
 def clearance_evidence(client):
-    clearance = current_clearance(client)
+    clearance = client.clearance()
     if clearance:
         yield Evidence(
             "clearance",

@@ -2,10 +2,9 @@
 
 from django.urls import reverse
 
-from builds.record.client_evidence import newest
 from builds.record.holds import Hold
 from builds.record.registry import Condition
-from builds.record.scope import current_clearance, outside
+from builds.record.scope import outside
 from builds.record.voiding import standing_release
 from clients import models as people
 from labsite.models import Lab
@@ -49,7 +48,7 @@ def earlier_released(build, hold, ticket):
 
 
 def clearance_condition(build, hold, configuration, url):
-    clearance = current_clearance(build.client)
+    clearance = build.client.clearance()
     if clearance is None:
         return Condition(hold, "A clearance is in date and covers this configuration", False, "None is in date.", url)
     beyond = outside(clearance, configuration, build.plan_revision.plan.equipment)
@@ -72,7 +71,7 @@ def client_conditions(build, hold, configuration, url):
             url,
         )
         yield supports_condition(build, hold, configuration, url)
-        mass = newest(build.client, people.Measure.Kind.MASS)
+        mass = build.client.latest(people.Measure.Kind.MASS)
         yield Condition(hold, "The client's mass is known", None if mass is None else True, "", url)
     open_answers = [one for one in build.client.cautions.all() if one.answer == "unknown"]
     answered = {one.kind for one in build.client.cautions.all()}
@@ -99,14 +98,6 @@ def supports_condition(build, hold, configuration, url):
 
 
 def consent_conditions(build, url):
-    newest_word = {}
-    for one in sorted(build.client.consents.all(), key=lambda row: (row.signed_on, row.pk)):
-        newest_word[one.purpose] = one.given and one.withdrawn_on is None
     for purpose in people.Consent.NEEDED_FOR_HAND_OFF:
-        yield Condition(
-            Hold.HAND_OFF,
-            f"Consent is on file: {purpose.label.lower()}",
-            newest_word.get(purpose, False),
-            "",
-            url,
-        )
+        text = f"Consent is on file: {purpose.label.lower()}"
+        yield Condition(Hold.HAND_OFF, text, build.client.consent_allows(purpose), "", url)

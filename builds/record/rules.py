@@ -9,7 +9,7 @@ from django.utils import timezone
 from builds.record import hooks, registry, voiding
 from builds.record.holds import GATE, MEANING, PATH, Hold, Stage, Standing
 from builds.record.models import Build, Configuration, HoldDecision, HoldRequest, Nonconformance, StageMove
-from builds.record.scope import current_clearance, outside
+from builds.record.scope import outside
 
 
 class Refused(Exception):
@@ -19,7 +19,7 @@ class Refused(Exception):
 @transaction.atomic
 def start_build(*, client, unit, plan_revision, account, referral=None, builders=(), reviewer=None):
     """Begin a build: planning waits for the clearance, and the unit must be free."""
-    clearance = current_clearance(client)
+    clearance = client.clearance()
     if clearance is None:
         raise Refused(f"{client.case_code} has no clearance in date. Record the clearance first.")
     beyond = [line for line in outside(clearance, None, plan_revision.plan.equipment) if "configuration" not in line]
@@ -219,7 +219,7 @@ def good_until(build, hold):
     """First ride and hand-off stand on a clearance, and no longer than it."""
     if hold not in (Hold.FIRST_RIDE, Hold.HAND_OFF):
         return None, ""
-    clearance = current_clearance(build.client)
+    clearance = build.client.clearance()
     if clearance is None:
         return None, ""
     return clearance.expires_on, f"The clearance by {clearance.clinician} ended on {clearance.expires_on:%d %B %Y}"

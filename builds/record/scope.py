@@ -1,7 +1,5 @@
 """Whether a configuration stays inside a clearance. Only what falls outside its scope voids a clearance."""
 
-from django.utils import timezone
-
 from clients.models import Clearance
 
 
@@ -35,10 +33,3 @@ def _speed(clearance, configuration):
         yield (
             f"It clears up to {clearance.greatest_speed_m_s:g} m/s. The ceiling is {configuration.ceiling_m_s:g} m/s."
         )
-
-
-def current_clearance(client, today=None):
-    """The newest clearance in date, from rows already fetched."""
-    today = today or timezone.localdate()
-    rows = [one for one in client.clearances.all() if not one.is_struck and one.in_date(today)]
-    return max(rows, key=lambda one: (one.given_on, one.pk), default=None)
