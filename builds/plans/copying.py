@@ -91,7 +91,7 @@ def copy_wire_runs(build, content, fuses):
             build=build,
             order=position * STEP_GAP,
             fuse=fuses.get(row["fuse"]),
-            planned={**fields, "fuse": row["fuse"]},
+            planned={**fields, "from": row["from"], "to": row["to"], "fuse": row["fuse"]},
             **fields,
         )
         for position, (row, fields) in enumerate(((row, run_fields(build, row)) for row in content["wire_runs"]), 1)
@@ -105,7 +105,7 @@ def copy_switching_parts(build, content, runs):
     for row in content["switching_parts"]:
         fields = pick(row, ("code", "name", "kind", "motor_circuit", "rating_dc_a"))
         fields["stall_a"] = amperes(build, row, "stall_a")
-        made.append(SwitchingPart(build=build, planned={**fields, "runs": row["runs"]}, **fields))
+        made.append(SwitchingPart(build=build, planned={**fields, "runs": sorted(row["runs"])}, **fields))
     made = SwitchingPart.objects.bulk_create(made)
     Link = SwitchingPart.runs.through
     Link.objects.bulk_create(

@@ -143,6 +143,7 @@ PLAN = {
     "unit_kinds": must(schema.list_of(schema.one_of(UNIT_KINDS), least=1)),
     "hold_points": must(schema.list_of(schema.one_of(HOLDS), least=1)),
     "chemistry": must(schema.list_of(schema.one_of(CHEMISTRIES), least=1)),
+    "stick": field(schema.yes_or_no, False),  # driven with a stick: needs its calibration
     "support_rules": field(schema.list_of(schema.one_of(SUPPORT_RULES)), []),
     "selector_positions": field(schema.list_of(schema.text(40)), []),
     "papers": must(schema.list_of(schema.one_of(PAPERS), least=1)),
