@@ -1,11 +1,147 @@
-"""What this room offers to the hold points."""
+"""What the bench offers to the hold points: every step with what came of it."""
 
-from builds.record.registry import Report, Room
+from builds.bench import readings
+from builds.bench.deviations import deviation_in_words
+from builds.bench.gates import section_url
+from builds.bench.models import BuildStep, Section, StepResult
+from builds.bench.progress import AGAIN, DOES_NOT_APPLY, FAILED, OUTSIDE, PASSED, Bench
+from builds.bench.rules import limits_of
+from builds.record import hooks
+from builds.record.holds import Hold
+from builds.record.registry import Condition, Evidence, Report, Room
+
+KIND = {
+    Section.INCOMING_TEST: "incoming-step",
+    Section.TEARDOWN: "adaptation-step",
+    Section.ADAPTATION: "adaptation-step",
+    Section.COMMISSIONING: "commissioning-step",
+    Section.FITTING: "fitting-step",
+}
+# Which hold point asks for which sections, in what words. Where a plan lacks the hold point, its next one asks.
+ASKS = [
+    (Hold.SOUND_UNIT, (Section.INCOMING_TEST,), "Every incoming test is passed on the unmodified unit"),
+    (Hold.FIRST_POWER, (Section.TEARDOWN, Section.ADAPTATION), "Every teardown and adaptation step is done"),
+    (Hold.FIRST_RIDE, (Section.COMMISSIONING,), "Every commissioning test is passed, in order"),
+    (Hold.HAND_OFF, (Section.FITTING,), "Every fitting step is passed"),
+]
 
 
 def register(registry):
-    registry.add(Room(name="bench", report=report))
+    registry.add(
+        Room(
+            name="bench",
+            report=report,
+            watches=[(BuildStep, lambda row: [row.build_id]), (StepResult, lambda row: [row.step.build_id])],
+        )
+    )
+    if proved_ballast_kg not in hooks.proved_ballast:
+        hooks.proved_ballast.append(proved_ballast_kg)
 
 
 def report(build):
-    return Report()
+    bench = Bench(build)
+    step, blocked = bench.next_step()
+    return Report(
+        evidence=[evidence_of(state, bench) for state in bench.states],
+        conditions=list(conditions(bench)),
+        workers=workers(bench),
+        section={
+            "counts": bench.counts(),
+            "next_step": step,
+            "blocked": blocked,
+            "deviations": [line for line in map(deviation_in_words, bench.all_steps) if line],
+        },
+    )
+
+
+def evidence_of(state, bench):
+    step, result = state.step, state.result
+    counts = state.code in (PASSED, DOES_NOT_APPLY, FAILED)
+    return Evidence(
+        KIND[Section(step.section)],
+        f"{KIND[Section(step.section)]}:{step.pk}",
+        f"{step.get_section_display()} step {step}",
+        {
+            "outcome": outcome_in_words(state, bench),
+            "reading": readings.with_unit(result.reading, step.reading_unit) if result and counts else None,
+            "step": " ".join(filter(None, [step.title, step.check, step.reading_label])),
+            "limits": limits_of(step) or "none",
+        },
+    )
+
+
+def outcome_in_words(state, bench):
+    """The outcome as a change of it reads; None where there is none."""
+    if state.code == AGAIN:
+        side = bench.configuration.get_side_display().lower() if bench.configuration else "unknown"
+        return f"to be done again with the control on this side: {side}"
+    if state.code == OUTSIDE:
+        return "no longer enough for the step as it was changed"
+    if state.code == DOES_NOT_APPLY:
+        return f"Does not apply: {state.result.note}"
+    return state.result.get_outcome_display() if state.result else None
+
+
+def conditions(bench):
+    holds = bench.build.holds()
+    for hold, sections, text in ASKS:
+        asking = next((one for one in list(Hold)[list(Hold).index(hold) :] if one in holds), None)
+        if asking:
+            yield section_condition(bench, asking, sections, text)
+    if Hold.SOUND_UNIT in holds:
+        yield photos_condition(bench)
+
+
+def section_condition(bench, hold, sections, text):
+    states = bench.of(*sections)
+    step, _ = bench.next_step(*sections)
+    url = section_url(bench.build, step.section if step else sections[0], step)
+    if not states:
+        return Condition(hold, text, None, "The build has no such step.", url)
+    lacking = [one for one in states if not one.is_done]
+    failed = [one.step.code for one in lacking if one.code == FAILED]
+    why = f"{len(lacking)} of {len(states)} are not done." if lacking else ""
+    if failed:
+        why += f" Failed: {', '.join(failed)}."
+    for state in states:
+        if state.code == DOES_NOT_APPLY:
+            why += f" {state.step.code} does not apply: {state.result.note}"
+    return Condition(hold, text, not lacking, why.strip(), url)
+
+
+def photos_condition(bench):
+    text = "Photos all round are taken"
+    states = bench.testing("photos")
+    url = section_url(bench.build, Section.INCOMING_TEST, states[0].step if states else None)
+    taken = [one for one in states if one.code == PASSED and one.result.photo]
+    if not states:
+        return Condition(Hold.SOUND_UNIT, text, None, "The build has no step for them.", url)
+    lacking = len(taken) < len(states)
+    return Condition(Hold.SOUND_UNIT, text, not lacking, "No photo is kept with that step." if lacking else "", url)
+
+
+def workers(bench):
+    """Everybody who recorded or struck a result, or made a deviation."""
+    found = set()
+    for step in bench.all_steps:
+        found |= {step.deviation_by_id, step.struck_by_id}
+        for result in step.results.all():
+            found.add(result.struck_by_id if result.is_struck else result.made_by_id)
+    return found - {None}
+
+
+def proved_ballast_kg(build):
+    """The least ballast that a floor run was passed with [kg]; None while there is none."""
+    proved = [
+        reading_in_kg(state) for state in Bench(build).testing("ballast") if state.code == PASSED and state.result
+    ]
+    return None if None in proved else min(proved, default=None)
+
+
+def reading_in_kg(state):
+    if state.result.reading is None:
+        return None
+    try:
+        return readings.read(f"{state.result.reading} {state.step.reading_unit}", label="Ballast", unit="kg")
+    except readings.ReadingError:
+        return None

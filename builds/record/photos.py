@@ -1,0 +1,44 @@
+"""Photos of record: kept without metadata, shown to those who may see the build, and never against the family's word."""
+
+from django.db import transaction
+
+from builds.record.models import Photo
+from builds.record.rules import Refused
+from clients.models import Consent
+
+NO_CONSENT = (
+    "The family has not agreed to photos for the record, so a photo that shows the client is not kept. "
+    "Take one without the client, or ask the lab coordinator about the consent."
+)
+
+
+def consent_for_photos(build):
+    return build.client.consents.allows(Consent.Purpose.PHOTO_RECORD)
+
+
+@transaction.atomic
+def keep_photo(build, account, file, *, caption="", shows_client=False):
+    """Keep a photo that the form has already cleaned (see labsite.photos)."""
+    if shows_client and not consent_for_photos(build):
+        raise Refused(NO_CONSENT)
+    return Photo.objects.create(build=build, file=file, caption=caption, shows_client=shows_client, made_by=account)
+
+
+def why_hidden(photo, account, consent):
+    """Why this person is not shown the picture, in words; empty when they are. `consent` is that of the family now."""
+    if photo.shows_client and not consent:
+        return "The client can be seen in it, and the family's consent to photos for the record is not in force."
+    if photo.is_struck and not account.sees_identity:
+        return "It was struck. The lab coordinator can still open it."
+    return ""
+
+
+@transaction.atomic
+def strike_photo(photo, account, reason):
+    """Strike a photo. One that a result stands on stays until that result is struck."""
+    if photo.is_struck:
+        raise Refused("This photo is struck already.")
+    if photo.step_results.filter(struck_at__isnull=True).exists():
+        raise Refused("A result stands on this photo. Strike the result first.")
+    photo.strike(account, reason)
+    return photo
