@@ -114,7 +114,7 @@ def resistance_per_m(gauge, conductor_c):
     >>> from builds.engineering.gauges import parse_gauge
     >>> round(resistance_per_m(parse_gauge("14 AWG"), 20) * 1000, 3)
     8.285
-    >>> resistance_per_m(parse_gauge("2.5 mm^2"), 20) * 1000
+    >>> round(resistance_per_m(parse_gauge("2.5 mm^2"), 20) * 1000, 3)
     7.98
     """
     return resistance_per_m_at_20(gauge) * temperature_factor(conductor_c)
