@@ -51,7 +51,7 @@ class QuantityField(forms.CharField):
 
     def reading(self, value_si):
         """A stored value as a person would read it."""
-        return "unknown" if value_si is None else f"{self.in_lab_unit(value_si, SHOWN_DIGITS)} {self.unit}"
+        return "unknown" if value_si is None else f"{self.in_lab_unit(value_si, SHOWN_DIGITS)} {self.unit}".strip()
 
     def in_lab_unit(self, value_si, digits):
         number = physical.from_base(value_si, physical.unit_of(self.lab_unit, self.kind) or self.kind.base, self.kind)
