@@ -32,20 +32,43 @@ def sign_in_as(context, account, url):
         context.add_cookies([{"name": settings.SESSION_COOKIE_NAME, "value": session_cookie(account), "url": url}])
 
 
-def problems_of_page(context, address):
-    """What is wrong with one page, in words; an empty list for a good page."""
+def problems_of_page(context, address, status=200, refused=False):
+    """What is wrong with one page, in words; with `refused` also with the page after its empty form was sent."""
     page = context.new_page()
     console = []
-    page.on("console", lambda message: console.append(message.text) if message.type == "error" else None)
+    page.on("console", lambda message: console.append(message.text) if _is_trouble(message) else None)
     page.on("pageerror", lambda error: console.append(str(error)))
     try:
         answer = page.goto(address)
-        found = [] if answer.status == 200 else [f"answered {answer.status}"]
-        found += [f"{each['id']}: {_targets(each)}" for each in AXE.run(page, options=AXE_RULES).response["violations"]]
-        found += [f"console: {text}" for text in console]
-        return found + _overflow(page)
+        found = [] if answer.status == status else [f"answered {answer.status}"]
+        found += _problems_shown(page)
+        if refused:
+            found += [f"refused: {problem}" for problem in _problems_when_refused(page)]
+        return found + [f"console: {text}" for text in console]
     finally:
         page.close()
+
+
+def _is_trouble(message):
+    # A page that is itself a refusal is noted by the browser as a failed resource.
+    is_own_status = message.text.startswith("Failed to load resource") and any(
+        f"status of {status}" in message.text for status in (403, 404, 422, 429)
+    )
+    return message.type == "error" and not (is_own_status and "/static/" not in message.location["url"])
+
+
+def _problems_shown(page):
+    violations = AXE.run(page, options=AXE_RULES).response["violations"]
+    return [f"{each['id']}: {_targets(each)}" for each in violations] + _overflow(page)
+
+
+def _problems_when_refused(page):
+    button = page.locator("form.lab-form button[type=submit]")
+    if not button.count():
+        return []
+    with page.expect_navigation() as sent:
+        button.last.click()
+    return _problems_shown(page) if sent.value.status == 422 else []
 
 
 def _targets(violation):

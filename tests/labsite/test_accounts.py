@@ -3,6 +3,7 @@
 import logging
 
 import pytest
+from auditlog.models import LogEntry
 from django.core.exceptions import ValidationError
 from django.urls import reverse
 
@@ -177,3 +178,12 @@ def test_a_name_with_marks_in_it_is_shown_as_text(desk):
     page = desk.get(reverse("accounts")).content.decode()
     assert "<script>alert" not in page
     assert "&lt;script&gt;alert(1)" in page
+
+
+def test_the_trail_says_who_changed_what_and_keeps_no_password(desk, coordinator, builder):
+    edited(desk, builder, is_reviewer="on")
+    desk.post(address("account_reset_password", builder))
+    changes = LogEntry.objects.get_for_object(builder).filter(action=LogEntry.Action.UPDATE)
+    assert {entry.actor for entry in changes} == {coordinator}
+    assert any("is_reviewer" in entry.changes for entry in changes)
+    assert not any("password" in entry.changes for entry in changes)
