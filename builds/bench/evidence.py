@@ -4,7 +4,7 @@ from builds.bench import readings
 from builds.bench.deviations import deviation_in_words
 from builds.bench.gates import section_url
 from builds.bench.models import BuildStep, Section, StepResult
-from builds.bench.progress import AGAIN, DOES_NOT_APPLY, FAILED, OUTSIDE, PASSED, Bench
+from builds.bench.progress import AGAIN, DOES_NOT_APPLY, FAILED, OUTSIDE, PASSED, TICKET_PREFETCH, Bench
 from builds.bench.rules import limits_of
 from builds.record import hooks
 from builds.record.holds import Hold
@@ -31,6 +31,7 @@ def register(registry):
         Room(
             name="bench",
             report=report,
+            prefetch=TICKET_PREFETCH,
             watches=[(BuildStep, lambda row: [row.build_id]), (StepResult, lambda row: [row.step.build_id])],
         )
     )
@@ -46,12 +47,18 @@ def report(build):
         conditions=list(conditions(bench)),
         workers=workers(bench),
         section={
-            "counts": bench.counts(),
+            "sections": {section.value: progress_of(bench, section) for section in Section},
             "next_step": step,
             "blocked": blocked,
             "deviations": [line for line in map(deviation_in_words, bench.all_steps) if line],
         },
     )
+
+
+def progress_of(bench, section):
+    count = bench.count(section)
+    step, blocked = bench.next_step(section)
+    return {"done": count.done, "total": count.total, "failed": count.failed, "next": step, "blocked": blocked}
 
 
 def evidence_of(state, bench):
