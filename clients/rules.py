@@ -247,11 +247,17 @@ def next_step(client, referral, today=None):
     if client.running_builds():
         return Step(f"Go on with the build. {waits_for(referral, today)}.")
     steps = {
-        Stage.REFERRAL: lambda: Step("Agree the intake appointment with the family, then move the case to Intake.", MOVE),
+        Stage.REFERRAL: lambda: Step(
+            "Agree the intake appointment with the family, then move the case to Intake.", MOVE
+        ),
         Stage.INTAKE: lambda: intake_step(client),
         Stage.ASSESSMENT: lambda: assessment_step(client),
-        Stage.CLEARANCE: lambda: clearance_step(client, today, Step("Move the case to Plan: the clearance is in date.", MOVE)),
-        Stage.PLAN: lambda: clearance_step(client, today, Step("Plan a build: choose a unit and a build plan.", "build_new")),
+        Stage.CLEARANCE: lambda: clearance_step(
+            client, today, Step("Move the case to Plan: the clearance is in date.", MOVE)
+        ),
+        Stage.PLAN: lambda: clearance_step(
+            client, today, Step("Plan a build: choose a unit and a build plan.", "build_new")
+        ),
     }
     return steps[referral.stage]()
 
@@ -269,12 +275,24 @@ def intake_step(client):
 
 def assessment_step(client):
     """The first gap of the assessment, in the order in which it is done."""
-    answered = {row.kind for row in client.cautions.all() if row.answer != "unknown"}
+    answered = {row.kind for row in client.cautions.all()}
     gaps = [
-        (client.latest("mass") is None, Step("Measure the client: the mass decides which unit can carry them.", "measure_new")),
-        (getattr(client, "access", None) is None, Step("Record the access profile: side, site and method.", "access_edit")),
-        (getattr(client, "sitting", None) is None, Step("Record the sitting level and decide the supports.", "sitting_edit")),
-        (bool(set(CautionAnswer.Kind.values) - answered), Step("Answer the cautions: yes, no or unknown.", "cautions_edit")),
+        (
+            client.latest("mass") is None,
+            Step("Measure the client: the mass decides which unit can carry them.", "measure_new"),
+        ),
+        (
+            getattr(client, "access", None) is None,
+            Step("Record the access profile: side, site and method.", "access_edit"),
+        ),
+        (
+            getattr(client, "sitting", None) is None,
+            Step("Record the sitting level and decide the supports.", "sitting_edit"),
+        ),
+        (
+            bool(set(CautionAnswer.Kind.values) - answered),
+            Step("Answer the cautions: yes, no or unknown.", "cautions_edit"),
+        ),
         (not client.goals.standing().exists(), Step("Agree a goal with the family.", "goal_new")),
     ]
     return next((step for missing, step in gaps if missing), Step("Move the case to Clearance.", MOVE))
@@ -283,4 +301,6 @@ def assessment_step(client):
 def clearance_step(client, today, then):
     if client.clearance(today):
         return then
-    return Step(f"{clearance_wanted(client, today)}: record the clearance of a named clinician.", "clearance_new", clinical=True)
+    return Step(
+        f"{clearance_wanted(client, today)}: record the clearance of a named clinician.", "clearance_new", clinical=True
+    )

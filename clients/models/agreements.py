@@ -9,6 +9,8 @@ from django.db.models import Q
 
 from clients.dates import collect, refuse_after, refuse_before, refuse_future
 from clients.models.client import OfClient
+from clients.models.needs import SittingProfile
+from clients.models.people import Place
 from labsite.marks import Side, Signed, StandingQuerySet, Strikeable
 
 # Common practice, no source: what a growing client can do is looked at again at least every two years.
@@ -70,12 +72,7 @@ class Consent(OfClient, Signed):
 class ClearanceQuerySet(StandingQuerySet):
     def current(self, today):
         """Clearances in date, the newest first."""
-        return (
-            self.standing()
-            .filter(given_on__lte=today)
-            .filter(Q(expires_on__gte=today))
-            .order_by("-given_on", "-pk")
-        )
+        return self.standing().filter(given_on__lte=today).filter(Q(expires_on__gte=today)).order_by("-given_on", "-pk")
 
 
 class Clearance(OfClient, Signed, Strikeable):
@@ -121,9 +118,7 @@ class Clearance(OfClient, Signed, Strikeable):
         collect(
             given_on=[lambda: refuse_future("Date of the clearance", self.given_on)],
             expires_on=[
-                lambda: refuse_before(
-                    "Clearance ends on", self.expires_on, self.given_on, "the date of the clearance"
-                ),
+                lambda: refuse_before("Clearance ends on", self.expires_on, self.given_on, "the date of the clearance"),
                 lambda: refuse_after(
                     "Clearance ends on", self.expires_on, self._latest_end(), f"{LONGEST_DAYS} days at most"
                 ),
@@ -140,8 +135,19 @@ class Clearance(OfClient, Signed, Strikeable):
         """Days on which it still holds, today included; 0 when it has ended."""
         return max((self.expires_on - today).days + 1, 0)
 
+    def supports_in_words(self):
+        return _in_words(SittingProfile.Support, self.supports, "none")
+
+    def places_in_words(self):
+        return _in_words(Place.Kind, self.places, "none")
+
     def covers_side(self, side):
         return side in (Side.LEFT, Side.RIGHT) and self.scope in (self.Scope.EITHER, side)
+
+
+def _in_words(choices, codes, nothing):
+    labels = dict(choices.choices)
+    return ", ".join(str(labels.get(code, code)) for code in codes) or nothing
 
 
 for model in (Consent, Clearance):

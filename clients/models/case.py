@@ -98,6 +98,7 @@ class Referral(OfClient, Signed):
         return (today - timezone.localdate(self.stage_since)).days
 
     def days_waiting(self, today):
+        """Days since it was received, up to its outcome."""
         return ((self.outcome_on or today) - self.received_on).days
 
 
@@ -112,6 +113,12 @@ class CaseMove(Signed):
 
     class Meta:
         ordering = ["pk"]
+
+    def words(self):
+        """Both ends in words; an end may be a stage or an outcome."""
+        names = dict(Referral.Stage.choices) | dict(Referral.Outcome.choices)
+        ends = [names.get(end, end) for end in (self.from_stage, self.to_stage) if end]
+        return " → ".join(ends)
 
 
 auditlog.register(Referral)

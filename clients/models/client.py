@@ -126,6 +126,9 @@ class Client(models.Model):
     def open_referral(self):
         return next((row for row in self.referrals.all() if row.is_open), None)
 
+    def last_referral(self):
+        return max(self.referrals.all(), key=lambda row: (row.received_on, row.pk), default=None)
+
     def running_builds(self):
         return [row for row in self.builds.all() if row.stage not in OVER_STAGES and row.standing != CANCELLED]
 

@@ -27,5 +27,10 @@ class Goal(OfClient, Signed, Strikeable):
     def __str__(self):
         return self.text
 
+    def levels(self):
+        """(label, text) of the five levels, from the lowest."""
+        names = ("much_less", "less", "expected", "more", "much_more")
+        return [(self._meta.get_field(name).verbose_name, getattr(self, name)) for name in names]
+
 
 auditlog.register(Goal)

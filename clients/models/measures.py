@@ -34,6 +34,9 @@ class Measure(OfClient, Signed, Strikeable):
         WITH = "with", "With compensation (leaning or holding on)"
         NONE = "", "Does not apply"
 
+    # What all the measures of one sitting share.
+    TAKEN_TOGETHER = ("taken_on", "method", "taken_by", "instrument", "supports_worn")
+
     client = models.ForeignKey("clients.Client", on_delete=models.CASCADE, related_name="measures")
     kind = models.CharField("What was measured", max_length=20, choices=Kind.choices)
     value_si = models.FloatField("Value")  # kg or m

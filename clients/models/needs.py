@@ -3,6 +3,7 @@
 from auditlog.registry import auditlog
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
+from django.utils import timezone
 
 from clients.models.client import OfClient
 from labsite.marks import Side, Signed, YesNoUnknown
@@ -34,9 +35,7 @@ class AccessProfile(OfClient):
 
     client = models.OneToOneField("clients.Client", on_delete=models.CASCADE, related_name="access")
     side = models.CharField("Side of the control", max_length=10, choices=Side.choices, default=Side.UNKNOWN)
-    purpose = models.CharField(
-        "Purpose of that side", max_length=10, choices=Purpose.choices, default=Purpose.UNKNOWN
-    )
+    purpose = models.CharField("Purpose of that side", max_length=10, choices=Purpose.choices, default=Purpose.UNKNOWN)
     site = models.CharField("Access site", max_length=10, choices=Site.choices, default=Site.UNKNOWN)
     method = models.CharField("Access method", max_length=10, choices=Method.choices, default=Method.UNKNOWN)
     releases_on_request = models.CharField(
@@ -91,14 +90,17 @@ class CautionAnswer(OfClient, Signed):
 
     client = models.ForeignKey("clients.Client", on_delete=models.CASCADE, related_name="cautions")
     kind = models.CharField("Caution", max_length=20, choices=Kind.choices)
-    answer = models.CharField(
-        "Answer", max_length=10, choices=YesNoUnknown.choices, default=YesNoUnknown.UNKNOWN
-    )
+    answer = models.CharField("Answer", max_length=10, choices=YesNoUnknown.choices, default=YesNoUnknown.UNKNOWN)
     plan = models.CharField("Plan: what is done about it", max_length=300, blank=True)
 
     class Meta:
         constraints = [models.UniqueConstraint(fields=["client", "kind"], name="one_answer_per_caution")]
         ordering = ["pk"]
+
+    def give(self, answer, plan, account):
+        self.answer, self.plan = answer, plan
+        self.made_by, self.made_at = account, timezone.now()
+        self.save(update_fields=["answer", "plan", "made_by", "made_at"])
 
 
 for model in (AccessProfile, SittingProfile, CautionAnswer):

@@ -28,9 +28,7 @@ class PersonFile(OfClient):
     family_name = models.CharField("Family name", max_length=120, db_index=True)
     given_name = models.CharField("Given name", max_length=120)
     birth_date = models.DateField("Birth date", null=True, blank=True)
-    sex = models.CharField(
-        "Sex, for growth charts only", max_length=10, choices=Sex.choices, default=Sex.UNKNOWN
-    )
+    sex = models.CharField("Sex, for growth charts only", max_length=10, choices=Sex.choices, default=Sex.UNKNOWN)
     address = models.TextField("Address", blank=True)
 
     def __str__(self):
@@ -73,6 +71,12 @@ class Caregiver(OfClient):
     def __str__(self):
         return f"{self.name} ({self.relation})"
 
+    def call_first(self):
+        """Only one caregiver is the first to be called."""
+        for other in self.client.caregivers.filter(is_first_contact=True).exclude(pk=self.pk):
+            other.is_first_contact = False
+            other.save(update_fields=["is_first_contact"])
+
 
 class Household(OfClient):
     """The hours and the storage of the home; charging happens inside these hours."""
@@ -84,9 +88,7 @@ class Household(OfClient):
     socket = models.CharField(
         "Socket where it is stored", max_length=10, choices=YesNoUnknown.choices, default=YesNoUnknown.UNKNOWN
     )
-    dry = models.CharField(
-        "Storage is dry", max_length=10, choices=YesNoUnknown.choices, default=YesNoUnknown.UNKNOWN
-    )
+    dry = models.CharField("Storage is dry", max_length=10, choices=YesNoUnknown.choices, default=YesNoUnknown.UNKNOWN)
     locked = models.CharField(
         "Storage can be locked", max_length=10, choices=YesNoUnknown.choices, default=YesNoUnknown.UNKNOWN
     )
@@ -112,9 +114,7 @@ class Place(OfClient):
         blank=True,
         validators=[MinValueValidator(0), MaxValueValidator(STEEPEST_DEG)],
     )
-    hazards = models.CharField(
-        "Street, water, stairs or other hazards near", max_length=300, blank=True
-    )
+    hazards = models.CharField("Street, water, stairs or other hazards near", max_length=300, blank=True)
 
     class Meta:
         ordering = ["pk"]

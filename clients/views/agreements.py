@@ -1,0 +1,86 @@
+"""Goals, consents and clearances."""
+
+from django.views.decorators.http import require_http_methods
+
+from clients import access
+from clients.forms.agreements import ClearanceForm, ConsentForm, GoalForm, WithdrawForm
+from clients.models import Clearance, Consent, Goal
+from clients.views.shared import get_row, save_record, strike_row
+
+FORM = require_http_methods(["GET", "POST"])
+
+
+@FORM
+def goal_new(request, case_code):
+    client = access.get_editable_client(request, case_code)
+    form = GoalForm(request.POST or None, instance=Goal(client=client, made_by=request.user))
+    return save_record(
+        request, form, client, "goals",
+        title=f"Add a goal, {client}", submit="Add the goal", done="The goal is added.",
+    )  # fmt: skip
+
+
+@FORM
+def goal_edit(request, case_code, pk):
+    client = access.get_editable_client(request, case_code)
+    form = GoalForm(request.POST or None, instance=get_row(client.goals.standing(), pk))
+    return save_record(
+        request, form, client, "goals", title=f"Goal, {client}", submit="Save the goal", done="The goal is saved."
+    )
+
+
+@FORM
+def goal_strike(request, case_code, pk):
+    client = access.get_editable_client(request, case_code)
+    row = get_row(client.goals.standing(), pk)
+    return strike_row(
+        request, row, client, "goals",
+        title=f"Strike a goal of {client}", submit="Strike the goal", done="The goal is struck.",
+    )  # fmt: skip
+
+
+@FORM
+def consent_new(request, case_code):
+    client = access.get_editable_family(request, case_code, "Consents")
+    chosen = request.GET.get("purpose")
+    first = {"purpose": chosen} if chosen in Consent.Purpose.values else {}
+    consent = Consent(client=client, made_by=request.user, **first)
+    form = ConsentForm(request.POST or None, instance=consent)
+    return save_record(
+        request, form, client, "consents",
+        title=f"Record a consent, {client}", submit="Record the consent", done="The consent is recorded.",
+        intro="One purpose at a time. The newest word on a purpose counts.",
+    )  # fmt: skip
+
+
+@FORM
+def consent_withdraw(request, case_code, pk):
+    client = access.get_editable_family(request, case_code, "Consents")
+    consent = get_row(client.consents.in_force(), pk)
+    form = WithdrawForm(request.POST or None, instance=consent)
+    return save_record(
+        request, form, client, "consents",
+        title=f"Withdraw: {consent.get_purpose_display()}", submit="Withdraw the consent",
+        done="The consent is withdrawn.",
+    )  # fmt: skip
+
+
+@FORM
+def clearance_new(request, case_code):
+    client = access.get_clearable_client(request, case_code)
+    form = ClearanceForm(request.POST or None, instance=Clearance(client=client, made_by=request.user))
+    return save_record(
+        request, form, client, "clearance",
+        title=f"Record a clearance, {client}", submit="Record the clearance", done="The clearance is recorded.",
+        intro="A named clinician lets the case go on, within this scope and until this date.",
+    )  # fmt: skip
+
+
+@FORM
+def clearance_strike(request, case_code, pk):
+    client = access.get_clearable_client(request, case_code)
+    row = get_row(client.clearances.standing(), pk)
+    return strike_row(
+        request, row, client, "clearance",
+        title=f"Strike a clearance of {client}", submit="Strike the clearance", done="The clearance is struck.",
+    )  # fmt: skip
