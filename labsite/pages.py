@@ -6,15 +6,17 @@ from django.urls import NoReverseMatch, reverse
 from labsite.roles import Role
 
 EVERYONE = tuple(Role)
+OVERSEEING = (Role.COORDINATOR, Role.REVIEWER, Role.DIRECTOR)
 DESK = (Role.COORDINATOR, Role.DIRECTOR)
 
 # A place: its url name, its label, and the roles with work there. Rooms that are not built yet are left out.
 PLACES = [
-    ("waiting_list", "Waiting list", DESK),
+    ("desk", "Desk", DESK),
+    ("waiting_list", "Waiting list", OVERSEEING),
     ("my_builds", "My builds", (Role.BUILDER,)),
     ("review_queue", "To review", (Role.REVIEWER,)),
-    ("board", "Board", (Role.COORDINATOR, Role.REVIEWER, Role.DIRECTOR)),
-    ("clients", "Clients", DESK),
+    ("board", "Board", OVERSEEING),
+    ("clients", "Clients", OVERSEEING),
     ("builds", "Builds", EVERYONE),
     ("plans", "Build plans", EVERYONE),
     ("base_units", "Base units", EVERYONE),
