@@ -42,4 +42,5 @@ def goal_score(*, scores, weights, rho):
     spread = sqrt((1 - rho) * sum(w * w for w in weights) + rho * sum(weights) ** 2)
     t = EXPECTED_T + 10 * sum(w * x for w, x in zip(weights, scores, strict=True)) / spread
     inputs = shown_inputs(goals=(len(scores), ""), rho=(rho, ""))
-    return GoalScore(t, (Finding(name, t, "", EXPECTED_T, FITS if t >= EXPECTED_T else CHECK, formula, SOURCE, inputs),))
+    verdict = FITS if t >= EXPECTED_T else CHECK
+    return GoalScore(t, (Finding(name, t, "", EXPECTED_T, verdict, formula, SOURCE, inputs),))

@@ -57,7 +57,8 @@ def supports_against_level(level, fitted):
     """Whether the supports that are fitted are those the level of sitting asks for.
 
     Parameters: level, 1 to 8, or None [-]; fitted: codes of `SUPPORTS`, or None for unknown [-]. Returns a
-    Finding: `stop` where one lacks, `check` for level 1. A belt is enough only from level 5 on. Raises EngineeringError.
+    Finding: `stop` where one lacks, `check` for level 1. A belt is enough only from level 5 on. Raises
+    EngineeringError. Common practice.
 
     >>> supports_against_level(3, ["trunk"]).verdict, supports_against_level(5, ["belt"]).verdict
     ('stop', 'fits')
