@@ -8,12 +8,11 @@ from labsite.wording import label_of
 
 SHORTEST = 3
 # Names that are also plain words count only when written as a name.
-PLAIN_WORDS = {
-    "april", "art", "august", "baker", "banks", "bell", "bill", "black", "brown", "cook", "cross", "dawn", "day", "drew",
-    "faith", "field", "ford", "good", "grace", "grant", "green", "hall", "hill", "hope", "hunter", "joy", "june", "king",
-    "lane", "little", "long", "love", "mark", "may", "park", "price", "ray", "rich", "rose", "short", "small", "stone",
-    "strong", "summer", "west", "white", "will", "wood", "young", "the", "and",
-}  # fmt: skip
+PLAIN_WORDS = frozenset(
+    "april art august baker banks bell bill black brown cook cross dawn day drew faith field ford good grace grant "
+    "green hall hill hope hunter joy june king lane little long love mark may park price ray rich rose short small "
+    "stone strong summer west white will wood young the and".split()
+)
 INSTEAD = "{label} is read by builders. Write “the client” or “the caregiver” instead of a name"
 
 

@@ -22,8 +22,8 @@ class AccessForm(Nameless, RecordForm):
     class Meta:
         model = AccessProfile
         fields = [
-            "side", "purpose", "site", "method", "releases_on_request", "release_note", "tires_after_min", "fatigue_note",
-            "stop_signal",
+            "side", "purpose", "site", "method", "releases_on_request", "release_note", "tires_after_min",
+            "fatigue_note", "stop_signal",
         ]  # fmt: skip
         widgets = {name: RADIO for name in ("side", "purpose", "site", "method", "releases_on_request")}
         help_texts = {

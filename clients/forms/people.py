@@ -23,7 +23,8 @@ class CaregiverForm(RecordForm):
     class Meta:
         model = Caregiver
         fields = [
-            "name", "relation", "phone", "email", "language", "interpreter", "reading", "supervises", "is_first_contact",
+            "name", "relation", "phone", "email", "language", "interpreter", "reading", "supervises",
+            "is_first_contact",
         ]  # fmt: skip
         widgets = {"interpreter": RADIO, "reading": RADIO}
 

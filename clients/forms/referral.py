@@ -9,7 +9,8 @@ from clients.models import PersonFile, Referral
 from labsite.forms import LabForm, RecordForm
 
 REFERRAL_FIELDS = [
-    "received_on", "source", "referrer_name", "referrer_role", "referrer_organisation", "referrer_contact", "reason", "need",
+    "received_on", "source", "referrer_name", "referrer_role", "referrer_organisation", "referrer_contact",
+    "reason", "need",
 ]  # fmt: skip
 KNOWN = "{codes} has the same name. Open a new referral on that client's page, or tick that this is another person"
 

@@ -62,7 +62,8 @@ def measure_strike(request, case_code, pk):
     row = get_row(client.measures.standing(), pk)
     return strike_row(
         request, row, client, "measures",
-        title=f"Strike: {row.get_kind_display()}, {row.typed}", submit="Strike the measure", done="The measure is struck.",
+        title=f"Strike: {row.get_kind_display()}, {row.typed}", submit="Strike the measure",
+        done="The measure is struck.",
     )  # fmt: skip
 
 

@@ -211,7 +211,7 @@ def answer_cautions(client, account, **yes):
 
 
 def make_assessed_client(account=None, **facts):
-    """A client with a case at Clearance: everything assessed, nothing cleared yet. `person__…` reaches the person file."""
+    """A client with a case at Clearance: everything assessed, nothing cleared yet. `person__…` goes to the file."""
     account = account or AccountFactory(role=Role.COORDINATOR)
     case = {name.removeprefix("case__"): facts.pop(name) for name in list(facts) if name.startswith("case__")}
     client = ClientFactory(**facts)
