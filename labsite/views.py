@@ -16,7 +16,7 @@ INTRO = "Families find these on every paper: whom to call, and when somebody ans
 
 # The first role a person has, in this order, decides the page.
 OWN_WORK = (
-    (Role.COORDINATOR, "waiting_list"),
+    (Role.COORDINATOR, "desk"),
     (Role.BUILDER, "my_builds"),
     (Role.REVIEWER, "review_queue"),
     (Role.DIRECTOR, "board"),
