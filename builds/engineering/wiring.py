@@ -69,7 +69,7 @@ def wire_run(*, gauge, length_m, current_a, supply_v, conductor_c, insulation_c,
     resistance = None
     if None not in (gauge, length_m, conductor_c):
         resistance = copper.resistance_per_m(gauge, conductor_c) * 2 * length_m
-    drop = None if None in (resistance, current_a) else resistance * current_a
+    drop = None if None in (resistance, current_a) else voltage_drop(resistance, current_a)
     percent = None if None in (drop, supply_v) else drop / supply_v * 100
     loss = None if drop is None else drop * current_a
     carries = None
@@ -92,6 +92,15 @@ def wire_run(*, gauge, length_m, current_a, supply_v, conductor_c, insulation_c,
         *_heat_finding(conductor_c, insulation_c),
     )
     return WireRun(resistance, drop, percent, loss, carries, findings)
+
+
+def voltage_drop(ohm, current_a):
+    """Voltage [V] that a resistance out and back [ohm] takes at a current [A]: Ohm's law.
+
+    >>> round(voltage_drop(0.00044 * 107, 20), 3)
+    0.942
+    """
+    return ohm * current_a
 
 
 def splice_in_flex(spliced, in_flexing_arm):

@@ -1,0 +1,69 @@
+"""Findings say what they know and what is missing."""
+
+import pytest
+
+from builds.engineering import guards
+from builds.engineering.finding import CHECK, FITS, STOP, UNKNOWN, EngineeringError, Finding, unknown, worst
+
+
+def finding(verdict, **fields):
+    missing = "something" if verdict == UNKNOWN else ""
+    known = {"name": "x", "value": 1.0, "unit": "A", "limit": 2.0, "formula": "f", "source": "s", "missing": missing}
+    return Finding(**{**known, "verdict": verdict, **fields})
+
+
+def test_the_worst_verdict_wins_and_unknown_outweighs_check():
+    assert worst([finding(FITS), finding(CHECK)]) == CHECK
+    assert worst([finding(CHECK), finding(UNKNOWN)]) == UNKNOWN
+    assert worst([finding(UNKNOWN), finding(STOP), finding(FITS)]) == STOP
+
+
+def test_no_finding_at_all_is_unknown():
+    assert worst([]) == UNKNOWN
+
+
+def test_unknown_has_to_say_what_is_missing():
+    with pytest.raises(ValueError, match="missing"):
+        finding(UNKNOWN, missing="")
+    assert unknown("x", ["a", "b"]).missing == "a, b"
+
+
+def test_only_four_verdicts():
+    with pytest.raises(ValueError, match="not a verdict"):
+        finding("ok")
+
+
+def test_as_a_dictionary():
+    keys = ["name", "value", "unit", "limit", "verdict", "formula", "source", "inputs", "missing"]
+    assert list(finding(FITS).as_dict()) == keys
+
+
+def test_rounding_for_reading_never_reaches_the_limit():
+    assert finding(CHECK, value=3.0004, limit=3.0).shown == "3.0004"
+    assert finding(FITS, value=9.99999, limit=10.0).shown == "9.99999"
+    assert finding(FITS, value=5.9876, limit=10.0).shown == "5.99"
+    assert unknown("x", "y").shown == "unknown"
+
+
+@pytest.mark.parametrize("value", [float("nan"), float("inf"), "5", True, [], 1e400, 10**400])
+def test_nonsense_numbers_are_refused(value):
+    with pytest.raises(EngineeringError, match="^Length must be"):
+        guards.number("Length", value, "m")
+
+
+def test_the_error_names_quantity_value_unit_and_limit():
+    with pytest.raises(EngineeringError, match=r"^Length must be 1000 m or less, not 1001 m\.$"):
+        guards.number("Length", 1001, "m", maximum=1000)
+
+
+@pytest.mark.parametrize(
+    ("said", "meant"), [("yes", True), ("no", False), ("unknown", None), ("", None), (True, True), (None, None)]
+)
+def test_yes_no_and_unknown(said, meant):
+    assert guards.answer("Sheathed", said) is meant
+
+
+@pytest.mark.parametrize("said", ["No", "false", "maybe", [], 2])
+def test_a_word_is_never_true_because_it_is_not_empty(said):
+    with pytest.raises(EngineeringError):
+        guards.answer("Sheathed", said)
