@@ -8,6 +8,7 @@ from django.http import Http404
 
 from builds.record.models import Build
 from builds.record.registry import with_everything
+from labsite.audit import note_opening
 from labsite.roles import Role
 
 RELATED = (
@@ -56,6 +57,21 @@ def get_coordinated_build(request, number):
     if not request.user.has_role(Role.COORDINATOR):
         raise PermissionDenied("Only the lab coordinator does this.")
     return build
+
+
+def get_identified_build(request, number, what):
+    """A build together with who its family is: coordinators and directors. Every opening is written down."""
+    build = get_build(request, number)
+    if not request.user.sees_identity:
+        raise PermissionDenied("Who a client is, only the lab coordinator and the lab director see.")
+    note_opening(request.user, build.client, what)
+    return build
+
+
+def get_handed_over_build(request, number, what):
+    """An identified build whose hand-off and contacts this person keeps: coordinators."""
+    get_coordinated_build(request, number)
+    return get_identified_build(request, number, what)
 
 
 def get_reviewable_build(request, number):

@@ -4,7 +4,19 @@ from auditlog.registry import auditlog
 from django.conf import settings
 from django.db import models
 
-from labsite.marks import Signed, Strikeable
+from labsite.marks import Signed, StandingQuerySet, Strikeable
+
+
+class PlannedContactQuerySet(StandingQuerySet):
+    def due(self, today):
+        """Contacts that should have taken place by today."""
+        return self.standing().filter(done_on__isnull=True, due_on__lte=today)
+
+    def coming(self):
+        return self.standing().filter(done_on__isnull=True)
+
+    def for_list(self):
+        return self.select_related("build__unit", "build__client", "done_by", "struck_by")
 
 
 class PlannedContact(Signed, Strikeable):
@@ -20,6 +32,8 @@ class PlannedContact(Signed, Strikeable):
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
     outcome = models.TextField("What came of it", blank=True)
+
+    objects = PlannedContactQuerySet.as_manager()
 
     class Meta:
         ordering = ["due_on", "pk"]

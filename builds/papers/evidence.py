@@ -1,11 +1,138 @@
-"""What this room offers to the hold points."""
+"""What the papers offer to the hand-off: papers that are current, teach-back that is passed, loan or gift."""
 
-from builds.record.registry import Report, Room
+from django.db.models import Prefetch
+from django.urls import reverse
+
+from builds.papers import handing_over, rules, teaching
+from builds.papers.models import HandOff, IssuedPaper, TeachBack
+from builds.record import hooks, voids
+from builds.record.holds import Hold
+from builds.record.registry import Condition, Dependant, Evidence, Report, Room
+from clients.models import Caregiver
+
+# The evidence that each row keeps is large and no report reads it.
+TICKET_PREFETCH = [
+    Prefetch("issued_papers", IssuedPaper.objects.defer("evidence")),
+    Prefetch("teach_backs", TeachBack.objects.defer("evidence")),
+    "client__caregivers",
+]
 
 
 def register(registry):
-    registry.add(Room(name="papers", report=report))
+    registry.add(
+        Room(
+            name="papers",
+            report=report,
+            watches=[
+                (IssuedPaper, lambda row: [row.build_id]),
+                (TeachBack, lambda row: [row.build_id]),
+                (HandOff, lambda row: [row.build_id]),
+                (Caregiver, lambda row: row.client.builds.values_list("pk", flat=True)),
+            ],
+            prefetch=[*TICKET_PREFETCH, "hand_off"],
+        )
+    )
+    registry.add_dependant(Dependant(voids.PAPERS, rules.current, rules.supersede))
+    registry.add_dependant(Dependant(voids.TEACH_BACK, teaching.standing, teaching.make_stale))
+    if rules.supersede_older not in hooks.configuration_changed:
+        hooks.configuration_changed.append(rules.supersede_older)
 
 
 def report(build):
-    return Report()
+    if Hold.HAND_OFF not in build.holds():
+        return Report()
+    return Report(
+        evidence=[*paper_evidence(build), *teach_back_evidence(build), hand_off_evidence(build)],
+        conditions=list(conditions(build)),
+        section={
+            "papers": [(kind.label, state_of(build, kind)) for kind in rules.kinds(build)],
+            "to_collect": len(rules.to_collect(build)),
+        },
+    )
+
+
+def state_of(build, kind):
+    """current, superseded or not issued."""
+    copies = [one for one in build.issued_papers.all() if one.kind == kind]
+    if any(one.is_current for one in copies):
+        return "current"
+    return "superseded" if copies else "not issued"
+
+
+def paper_evidence(build):
+    configuration = build.configuration()
+    for kind in rules.kinds(build):
+        copies = [one for one in build.issued_papers.all() if one.kind == kind and one.is_current]
+        is_of_now = any(configuration is not None and one.configuration_id == configuration.pk for one in copies)
+        yield Evidence(
+            "paper",
+            f"paper:{kind}",
+            kind.label,
+            {
+                "kind": kind.label,
+                "configuration": configuration.number if copies and is_of_now else None,
+                "current": "current" if copies else "not issued",
+            },
+        )
+
+
+def teach_back_evidence(build):
+    for number, adult in enumerate(teaching.supervising_adults(build), 1):
+        passed = [cell.item["text"] for cell in teaching.cells_of(build, adult) if cell.is_passed]
+        yield Evidence(
+            "teach-back",
+            f"teach-back:{adult.pk}",
+            f"Teach-back of adult {number}",
+            {"adult": "supervises", "passed": passed},
+        )
+
+
+def hand_off_evidence(build):
+    terms = handing_over.hand_off_of(build).get_terms_display()
+    return Evidence("hand-off", "hand-off", "Hand-off", {"terms": terms})
+
+
+def conditions(build):
+    papers = reverse("papers", args=[build.number])
+    for kind in rules.kinds(build):
+        state = state_of(build, kind)
+        why = {"superseded": "The last copy is superseded. Issue it again.", "not issued": "It is not issued yet."}
+        yield Condition(
+            Hold.HAND_OFF,
+            f"{kind.label} of the current configuration is issued",
+            state == "current",
+            why.get(state, ""),
+            papers,
+        )
+    yield from family_conditions(build)
+
+
+def family_conditions(build):
+    teach, hand_off = reverse("teach_back", args=[build.number]), reverse("hand_off", args=[build.number])
+    adults = teaching.supervising_adults(build)
+    missing = teaching.what_is_missing(build)
+    yield Condition(
+        Hold.HAND_OFF,
+        "At least one supervising adult is named",
+        bool(adults),
+        "" if adults else "Mark who supervises on the client's page.",
+        reverse("client_page", args=[build.client.case_code]),
+    )
+    yield Condition(
+        Hold.HAND_OFF, "Teach-back is passed by every supervising adult", bool(adults) and not missing, missing, teach
+    )
+    yield Condition(
+        Hold.HAND_OFF,
+        "Papers in the family's language, or an interpreter went through them (recorded)",
+        handing_over.is_understood(build) if adults else None,
+        " ".join(handing_over.language_sentences(build)) if not handing_over.is_understood(build) else "",
+        hand_off,
+    )
+    settled = handing_over.hand_off_of(build).terms != HandOff.Terms.UNKNOWN
+    yield Condition(
+        Hold.HAND_OFF,
+        "Loan or gift is settled",
+        True if settled else None,
+        "" if settled else "It is not yet settled.",
+        hand_off,
+    )

@@ -21,9 +21,7 @@ class IssuedPaper(Signed):
 
     build = models.ForeignKey("builds.Build", on_delete=models.PROTECT, related_name="issued_papers")
     kind = models.CharField("Paper", max_length=20, choices=PaperKind.choices)
-    configuration = models.ForeignKey(
-        "builds.Configuration", on_delete=models.PROTECT, related_name="issued_papers"
-    )
+    configuration = models.ForeignKey("builds.Configuration", on_delete=models.PROTECT, related_name="issued_papers")
     copy_number = models.PositiveIntegerField("Copy")
     language = models.CharField("Language", max_length=10, default="en")
     size = models.CharField("Paper size", max_length=10)
@@ -54,9 +52,7 @@ class TeachBack(Signed, Strikeable):
         SAID = "said", "Said"
 
     build = models.ForeignKey("builds.Build", on_delete=models.CASCADE, related_name="teach_backs")
-    configuration = models.ForeignKey(
-        "builds.Configuration", on_delete=models.PROTECT, related_name="teach_backs"
-    )
+    configuration = models.ForeignKey("builds.Configuration", on_delete=models.PROTECT, related_name="teach_backs")
     adult = models.ForeignKey("clients.Caregiver", null=True, on_delete=models.SET_NULL, related_name="teach_backs")
     item = models.CharField("Item", max_length=40)
     how = models.CharField("Shown or said", max_length=10, choices=How.choices)
@@ -84,6 +80,8 @@ class HandOff(models.Model):
     signed_by = models.CharField("Signed by", max_length=120, blank=True)
     signed_sheet = models.FileField("Scan or photo of the signed sheet", upload_to=signed_sheet_path, blank=True)
     signed_sheet_type = models.CharField(max_length=40, blank=True)
+    interpreted_by = models.CharField("Interpreter who went through the papers", max_length=120, blank=True)
+    interpreted_on = models.DateField("Date of that", null=True, blank=True)
     recorded_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )

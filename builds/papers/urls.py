@@ -1,3 +1,23 @@
-"""Addresses of this room."""
+"""Addresses of the papers, teach-back and hand-off."""
 
-urlpatterns = []
+from django.urls import path
+
+from builds.papers import hand_off_views, teach_views, views
+
+urlpatterns = [
+    path("builds/<str:number>/papers/", views.papers, name="papers"),
+    path("builds/<str:number>/papers/issued/<int:pk>/", views.issued_paper, name="issued_paper"),
+    path("builds/<str:number>/papers/issued/<int:pk>/collect/", views.paper_collect, name="paper_collect"),
+    path("builds/<str:number>/papers/<slug:kind>/", views.paper_view, name="paper_view"),
+    path("builds/<str:number>/papers/<slug:kind>/pdf/", views.paper_pdf, name="paper_pdf"),
+    path("builds/<str:number>/papers/<slug:kind>/issue/", views.paper_issue, name="paper_issue"),
+    path("builds/<str:number>/teach-back/", teach_views.teach_back, name="teach_back"),
+    path(
+        "builds/<str:number>/teach-back/tries/<int:pk>/strike/", teach_views.teach_back_strike, name="teach_back_strike"
+    ),
+    path("builds/<str:number>/teach-back/<int:adult>/<slug:item>/", teach_views.teach_back_try, name="teach_back_try"),
+    path("builds/<str:number>/hand-off/", hand_off_views.hand_off, name="hand_off"),
+    path("builds/<str:number>/hand-off/edit/", hand_off_views.hand_off_edit, name="hand_off_edit"),
+    path("builds/<str:number>/hand-off/signed-sheet/", hand_off_views.signed_sheet, name="signed_sheet"),
+    path("builds/<str:number>/hand-off/signed-sheet/add/", hand_off_views.signed_sheet_add, name="signed_sheet_add"),
+]

@@ -1,0 +1,93 @@
+"""The charge plan as a family reads it: clock times inside the hours in which an adult is up, or that it is unknown.
+
+The battery is taken as empty, the longest charge there is; the factor 1.2 is what a lead-acid charge needs
+beyond what was taken out (CHECKS B rows; common practice).
+"""
+
+from dataclasses import dataclass, field
+
+from builds.engineering.charging import ChargePlan, charge_plan
+from builds.engineering.finding import CHECK, UNKNOWN, EngineeringError
+from builds.papers import words
+
+EMPTY = 1.0
+CHARGE_FACTOR = 1.2
+
+
+@dataclass(frozen=True)
+class ChargeWords:
+    """Either clock times, or `problem`: what keeps the paper from giving them."""
+
+    plug_in: str = ""
+    take_off: str = ""
+    longest: str = ""
+    lines: list = field(default_factory=list)
+    problem: str = ""
+    findings: tuple = ()
+
+
+def charge_words(facts):
+    """The charge plan for this battery, this charger and this family's hours."""
+    if not facts.is_charged:
+        return ChargeWords()
+    missing = what_is_unknown(facts)
+    if missing:
+        return ChargeWords(problem=f"Not known for charging: {words.listed(missing)}.")
+    home = facts.build.client.household
+    try:
+        first = planned(facts, home, home.plug_in_time)
+        plan = first if ends_in_waking_hours(first) else planned(facts, home, home.wake_time)
+    except EngineeringError as error:
+        return ChargeWords(problem=str(error))
+    if not ends_in_waking_hours(plan):
+        return ChargeWords(
+            problem=f"A charge takes {words.some_hours(plan.hours)} and does not fit between getting up and going to "
+            "bed. Choose a stronger charger or agree other hours with the family.",
+            findings=plan.findings,
+        )
+    return in_words(plan, starts_in_the_morning=plan is not first)
+
+
+def what_is_unknown(facts):
+    home = getattr(facts.build.client, "household", None)
+    known = {
+        "the battery": facts.battery,
+        "the battery's capacity": facts.battery and facts.battery.capacity_ah,
+        "the charger": facts.charger,
+        "the charger's current": facts.charger and facts.charger.current_a,
+        "when an adult is up": home and home.wake_time,
+        "when the last adult goes to bed": home and home.sleep_time,
+        "when they can plug in": home and home.plug_in_time,
+    }
+    return [name for name, value in known.items() if value is None]
+
+
+def planned(facts, home, plug_in) -> ChargePlan:
+    return charge_plan(
+        capacity_ah=facts.battery.capacity_ah,
+        discharged=EMPTY,
+        charger_a=facts.charger.current_a,
+        factor=CHARGE_FACTOR,
+        plug_in=plug_in,
+        wake=home.wake_time,
+        sleep=home.sleep_time,
+    )
+
+
+def ends_in_waking_hours(plan):
+    return plan.findings[-1].verdict not in (CHECK, UNKNOWN)
+
+
+def in_words(plan, starts_in_the_morning):
+    lines = []
+    if starts_in_the_morning:
+        lines.append("Charge on a day when an adult is at home. Start in the morning.")
+    lines.append(f"Later than {words.a_clock(plan.latest_plug_in)}? Then wait and charge the next day.")
+    lines.append("Never charge at night, and never when everybody sleeps or is out.")
+    return ChargeWords(
+        plug_in=words.a_clock(plan.plug_in),
+        take_off=words.a_clock(plan.take_off),
+        longest=words.some_hours(plan.longest_hours),
+        lines=lines,
+        findings=plan.findings,
+    )

@@ -1,0 +1,162 @@
+"""From a build to the HTML of a paper, and from that HTML to a PDF.
+
+The print engine may fetch this project's own static files and photos of this one build, nothing else.
+"""
+
+import logging
+import mimetypes
+import os
+import tempfile
+from pathlib import Path
+from urllib.parse import unquote, urlsplit
+
+from django.conf import settings
+from django.contrib.staticfiles import finders
+from django.contrib.staticfiles.storage import staticfiles_storage
+from django.core.exceptions import SuspiciousFileOperation
+from django.template.loader import render_to_string
+from django.urls import NoReverseMatch, reverse
+
+from builds.papers.as_built import parts_of
+from builds.papers.facts import Facts
+from builds.papers.models import PaperKind
+from builds.papers.sheet import sheet_of
+
+SIZES = ("letter", "a4")
+HOME = "http://papers.invalid"  # no address leads there; it only makes the paths of static files complete
+VARIANT = "pdf/ua-1"
+log = logging.getLogger(__name__)
+
+
+class PaperError(Exception):
+    """A paper cannot be made; the text says why in a sentence."""
+
+
+def render_html(kind, build, size=None, *, facts=None, copy_number=None, draft=None, screen=False):
+    """The paper as a whole HTML document; a draft carries its mark on every page."""
+    from builds.papers.rules import why_not
+
+    facts = facts or Facts(build)
+    reasons = why_not(kind, build, facts) if draft is None else []
+    page = {
+        "facts": facts,
+        "kind": PaperKind(kind),
+        "title": f"{PaperKind(kind).label} for {build.unit.number}",
+        "size": checked_size(size or facts.lab.paper),
+        "draft": bool(reasons) if draft is None else draft,
+        "reasons": reasons,
+        "copy_number": copy_number,
+        "screen": screen,
+        **more_for(kind, facts),
+    }
+    return render_to_string(f"papers/{kind}.html", page)
+
+
+def more_for(kind, facts):
+    """What only one kind of paper shows."""
+    if kind == PaperKind.HAND_OFF_SHEET:
+        return {"sheet": sheet_of(facts)}
+    if kind == PaperKind.AS_BUILT:
+        photos = [one for one in facts.build.photos.all() if not one.is_struck and not one.shows_client]
+        return {"parts": parts_of(facts), "photos": photos}
+    return {}
+
+
+def checked_size(size):
+    if size not in SIZES:
+        raise PaperError(f"Paper size must be letter or a4, not {size[:20]}.")
+    return size
+
+
+def render_pdf(html, build=None):
+    """The bytes of the PDF: tagged, with title and language."""
+    from weasyprint import HTML
+
+    try:
+        return HTML(string=html, base_url=f"{HOME}/", url_fetcher=fetcher(build)).write_pdf(pdf_variant=VARIANT)
+    except Exception as error:  # the engine raises many kinds; whoever asked gets one sentence
+        log.exception("A paper could not be rendered")
+        raise PaperError(
+            "The paper could not be made into a PDF. Tell the person who looks after this site."
+        ) from error
+
+
+def fetcher(build=None):
+    """A fetcher for WeasyPrint that opens static files and this build's photos only."""
+    from weasyprint.urls import URLFetcher, URLFetcherResponse
+
+    photos = photo_files(build)
+
+    class OwnFilesOnly(URLFetcher):
+        def fetch(self, url, headers=None):
+            path = own_file(url, photos)
+            kind = mimetypes.guess_type(path)[0] or "application/octet-stream"
+            return URLFetcherResponse(url, Path(path).read_bytes(), {"Content-Type": kind})
+
+    return OwnFilesOnly()
+
+
+def own_file(url, photos=None):
+    """The file behind an address of ours; any other address is refused."""
+    if not url.startswith(f"{HOME}/"):
+        raise ValueError(f"Papers fetch nothing from {url[:80]}")
+    path = unquote(urlsplit(url).path)
+    if photos and path in photos:
+        return photos[path]
+    if not path.startswith(settings.STATIC_URL):
+        raise ValueError(f"Papers fetch nothing from {path[:80]}")
+    return static_file(path.removeprefix(settings.STATIC_URL))
+
+
+def static_file(name):
+    """A static file by its plain name, or by the hashed name it has in production."""
+    try:
+        found = finders.find(name)
+        if not found and staticfiles_storage.exists(name):
+            found = staticfiles_storage.path(name)
+    except SuspiciousFileOperation as error:
+        raise ValueError("Papers fetch nothing from outside the static files") from error
+    if not found:
+        raise ValueError(f"There is no static file {name[:80]}")
+    return found
+
+
+def photo_files(build):
+    """Addresses of this build's photos that show no client, with their files."""
+    if build is None:
+        return {}
+    found = {}
+    for photo in build.photos.all():
+        if photo.struck_at is None and not photo.shows_client:
+            try:
+                found[reverse("photo", args=[build.number, photo.pk])] = photo.file.path
+            except NoReverseMatch:
+                return {}
+    return found
+
+
+def write_whole(path, content):
+    """Write a file so that it is there whole or not at all."""
+    path = Path(path)
+    handle, waiting = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        os.replace(waiting, path)
+    except BaseException:
+        Path(waiting).unlink(missing_ok=True)
+        raise
+
+
+def file_name(build, kind, *, configuration=None, copy_number=None, draft=False):
+    """A file name without personal data: B-0007-use-guide-c3-copy2.pdf."""
+    words = [build.number, str(kind).replace("_", "-")]
+    if configuration is not None:
+        words.append(f"c{configuration.number}")
+    if copy_number is not None:
+        words.append(f"copy{copy_number}")
+    if draft:
+        words.append("draft")
+    return "-".join(words) + ".pdf"

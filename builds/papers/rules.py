@@ -1,0 +1,191 @@
+"""When a paper may leave the lab, how it is issued and kept, and when it is no longer true."""
+
+import hashlib
+import re
+
+from django.core.files.base import ContentFile
+from django.db import transaction
+from django.db.models import Max
+from django.utils import timezone
+
+from builds.papers.as_built import free_texts
+from builds.papers.facts import Facts
+from builds.papers.models import IssuedPaper, PaperKind
+from builds.papers.render import PaperError, checked_size, render_html, render_pdf
+from builds.record import voiding, voids
+from builds.record.holds import Hold
+from builds.record.models import Build
+
+FOR_FAMILIES = (
+    PaperKind.USE_GUIDE,
+    PaperKind.CHARGING_GUIDE,
+    PaperKind.SUPERVISION_CARD,
+    PaperKind.HAND_OFF_SHEET,
+)
+NAMES_ADULTS = (PaperKind.HAND_OFF_SHEET,)
+CHARGES = (PaperKind.USE_GUIDE, PaperKind.CHARGING_GUIDE)
+LANGUAGE = "en"  # the one language that papers are written in so far
+
+
+def kinds(build):
+    """The papers that this build's plan asks for, in their usual order."""
+    asked = build.plan_revision.content.get("papers", [])
+    return [kind for kind in PaperKind if kind in asked]
+
+
+def why_not(kind, build, facts=None):
+    """Why this paper may not leave the lab, in sentences; an empty list when it may."""
+    facts = facts or Facts(build)
+    return [sentence for sentence in _reasons(PaperKind(kind), build, facts) if sentence]
+
+
+def _reasons(kind, build, facts):
+    if facts.configuration is None:
+        yield "There is no configuration yet."
+        return
+    if facts.rides and facts.side == "unknown":
+        yield f"The side of the {facts.control} is unknown."
+    yield hold_reason(build, facts.today)
+    if build.unit.is_marked_do_not_use:
+        yield f"Unit {build.unit.number} is marked do not use."
+    if kind in FOR_FAMILIES:
+        yield from _family_reasons(kind, build, facts)
+    elif names_the_client(build, free_texts(build)):
+        yield "A note or a reason in the record names the client. Take the name out of it."
+
+
+def _family_reasons(kind, build, facts):
+    missing = facts.lab.missing()
+    if missing:
+        yield f"The lab settings lack: {', '.join(missing)}."
+    if facts.rides:
+        yield from _ride_reasons(facts)
+    if kind in CHARGES:
+        yield facts.charge.problem
+    if facts.clearance is None:
+        yield "No clearance is in date."
+    if kind not in NAMES_ADULTS:
+        yield from _caution_reasons(build, facts)
+    if kind == PaperKind.HAND_OFF_SHEET and not facts.adults:
+        yield "No supervising adult is named."
+
+
+def _ride_reasons(facts):
+    if facts.ceiling_m_s is None:
+        yield "The speed ceiling is unknown."
+    if facts.unit.type.rated_load_kg is None:
+        yield "The rated load of the unit is unknown."
+    if not facts.disconnect:
+        yield "The battery disconnect, and where it is, is unknown."
+
+
+def _caution_reasons(build, facts):
+    if any(one.answer == "yes" and not one.plan for one in build.client.cautions.all()):
+        yield "A caution of the client is answered yes and has no plan."
+    if names_the_client(build, [*facts.personal_plans, facts.conditions]):
+        yield "A caution's plan or a condition of the clearance names the client. Take the name out of it."
+
+
+def names_the_client(build, texts):
+    """Whether a text that will hang on the unit holds the client's own name."""
+    person = getattr(build.client, "person", None)
+    if person is None:
+        return False
+    names = {word for word in re.findall(r"\w+", str(person)) if len(word) > 2}
+    written = {word for text in texts for word in re.findall(r"\w+", text)}
+    return bool(names & written)
+
+
+def hold_before_papers(build):
+    """The hold point that papers stand on: the last one before hand-off."""
+    before = [hold for hold in build.holds() if hold != Hold.HAND_OFF]
+    return before[-1] if before else None
+
+
+def hold_reason(build, today):
+    hold = hold_before_papers(build)
+    if hold is None or voiding.standing_release(list(build.hold_decisions.all()), hold, today):
+        return ""
+    return f"The hold point {hold.label} is not released."
+
+
+@transaction.atomic
+def issue(build, kind, account, *, given_to="", size=None):
+    """Render, keep and number one copy. What leaves the lab is kept exactly as it was."""
+    Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
+    facts = Facts(build)
+    kind = PaperKind(kind)
+    if kind not in kinds(build):
+        raise PaperError(f"The plan of {build.number} has no {kind.label.lower()}.")
+    reasons = why_not(kind, build, facts)
+    if reasons:
+        raise PaperError(" ".join(reasons))
+    size = checked_size(size or facts.lab.paper)
+    copy_number = next_copy(build, kind)
+    html = render_html(kind, build, size, facts=facts, copy_number=copy_number, draft=False)
+    content = render_pdf(html, build)
+    paper = IssuedPaper(
+        build=build,
+        kind=kind,
+        configuration=facts.configuration,
+        copy_number=copy_number,
+        language=LANGUAGE,
+        size=size,
+        given_to=given_to,
+        digest=hashlib.sha256(content).hexdigest(),
+        evidence=voiding.snapshot(voids.PAPERS, voiding.all_evidence(build)),
+        made_by=account,
+    )
+    keep(paper, content)
+    return paper
+
+
+def next_copy(build, kind):
+    return (build.issued_papers.filter(kind=kind).aggregate(last=Max("copy_number"))["last"] or 0) + 1
+
+
+def keep(paper, content):
+    """The row and its file, both or neither."""
+    paper.file.save("paper.pdf", ContentFile(content), save=False)
+    try:
+        paper.save(force_insert=True)
+    except BaseException:
+        paper.file.storage.delete(paper.file.name)
+        raise
+
+
+def is_unharmed(paper):
+    """Whether the kept file is still the one that was issued."""
+    with paper.file.open("rb") as file:
+        return hashlib.sha256(file.read()).hexdigest() == paper.digest
+
+
+def current(build):
+    """Papers that are still true."""
+    return list(build.issued_papers.filter(superseded_at__isnull=True).select_related("configuration"))
+
+
+def supersede(paper, changes, account=None):
+    paper.superseded_at = timezone.now()
+    paper.superseded_changes = changes
+    paper.save(update_fields=["superseded_at", "superseded_changes"])
+
+
+def supersede_older(build, configuration, account=None):
+    """A new configuration: every paper of an earlier one is no longer true."""
+    for paper in current(build):
+        if paper.configuration_id != configuration.pk:
+            supersede(paper, [f"Configuration {configuration.number} came: {configuration.reason}"], account)
+
+
+def collect(paper):
+    """The old copy is back in the lab, or destroyed."""
+    if paper.is_current:
+        raise PaperError("This paper is current. There is nothing to collect.")
+    paper.collected_at = timezone.now()
+    paper.save(update_fields=["collected_at"])
+
+
+def to_collect(build):
+    """Old copies that are still out there, from rows already fetched."""
+    return [one for one in build.issued_papers.all() if not one.is_current and one.collected_at is None]

@@ -1,0 +1,77 @@
+"""Teach-back: the grid of adults and items, a try, striking one. It names the family, so few see it."""
+
+from django.contrib import messages
+from django.http import Http404
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods, require_safe
+
+from builds.access import get_handed_over_build, get_identified_build
+from builds.papers import teaching
+from builds.papers.forms import TryForm
+from builds.record.rules import Refused
+from labsite.forms import ReasonForm
+from labsite.pages import show_form
+from labsite.roles import Role
+
+WHAT = "Teach-back of build {}"
+
+
+@require_safe
+def teach_back(request, number):
+    build = get_identified_build(request, number, WHAT.format(number))
+    adults = teaching.supervising_adults(build)
+    page = {
+        "build": build,
+        "adults": [(adult, teaching.cells_of(build, adult)) for adult in adults],
+        "missing": teaching.what_is_missing(build),
+        "stale": teaching.why_stale(build),
+        "may_record": request.user.has_role(Role.COORDINATOR),
+    }
+    return render(request, "builds/papers/teach_back.html", page)
+
+
+@require_http_methods(["GET", "POST"])
+def teach_back_try(request, number, adult, item):
+    build = get_handed_over_build(request, number, WHAT.format(number))
+    adult = get_object_or_404(build.client.caregivers, pk=adult)
+    asked = next((one for one in teaching.items(build) if one["code"] == item), None)
+    if asked is None:
+        raise Http404("The plan of this build has no such item.")
+    form = TryForm(request.POST or None, initial={"how": asked["proof"]})
+    if form.is_valid():
+        try:
+            teaching.record_try(
+                build,
+                request.user,
+                adult=adult,
+                item=item,
+                how=form.cleaned_data["how"],
+                right=form.cleaned_data["right"] == "yes",
+                note=form.cleaned_data["note"],
+            )
+        except Refused as refusal:
+            form.add_error(None, str(refusal))
+        else:
+            return redirect("teach_back", build.number)
+    return show_form(
+        request,
+        form,
+        title=f"Teach-back: {asked['text']}",
+        submit="Record this try",
+        back=reverse("teach_back", args=[build.number]),
+        intro=f"{adult.name}, {adult.relation}",
+    )
+
+
+@require_http_methods(["GET", "POST"])
+def teach_back_strike(request, number, pk):
+    build = get_handed_over_build(request, number, WHAT.format(number))
+    row = get_object_or_404(build.teach_backs.filter(struck_at__isnull=True), pk=pk)
+    form = ReasonForm(request.POST or None, label="Reason for striking")
+    if form.is_valid():
+        row.strike(request.user, form.cleaned_data["reason"])
+        messages.success(request, "The try is struck. It stays readable.")
+        return redirect("teach_back", build.number)
+    back = reverse("teach_back", args=[build.number])
+    return show_form(request, form, title="Strike a try of teach-back", submit="Strike it", back=back)
