@@ -4,7 +4,16 @@ from builds.bench.models import BuildStep, StepResult
 from builds.drive.models import Calibration, TimedRuns
 from builds.followup.models import PlannedContact
 from builds.papers.models import HandOff, IssuedPaper, TeachBack
-from builds.parts.models import BaseUnit, BaseUnitType, Battery, BuildPart, Charger, RestoreItem, RestoreKit
+from builds.parts.models import (
+    BaseUnit,
+    BaseUnitType,
+    Battery,
+    BuildPart,
+    Charger,
+    RestoreItem,
+    RestoreKit,
+    UnitMark,
+)
 from builds.plans.models import Plan, PlanRevision
 from builds.record.models import (
     Build,
@@ -47,6 +56,7 @@ __all__ = [
     "Task",
     "TeachBack",
     "TimedRuns",
+    "UnitMark",
     "WireCheck",
     "WireFuse",
     "WireRun",

@@ -1,11 +1,14 @@
 """Base units and what goes into them: types, single units, batteries, chargers, BOM lines, the restore kit."""
 
+from decimal import Decimal
+
 from auditlog.registry import auditlog
 from django.conf import settings
 from django.db import models
 from django.utils import timezone
 
 from labsite.marks import Signed, Strikeable, YesNoUnknown
+from labsite.place_field import place_in_words
 
 
 class Chemistry(models.TextChoices):
@@ -15,6 +18,11 @@ class Chemistry(models.TextChoices):
     NIMH = "nimh", "Nickel metal hydride"
     PRIMARY = "primary", "Single-use cells"
     UNKNOWN = "unknown", "Unknown"
+
+
+class BaseUnitTypeQuerySet(models.QuerySet):
+    def for_list(self):
+        return self.annotate(how_many=models.Count("units"))
 
 
 class BaseUnitType(models.Model):
@@ -52,6 +60,8 @@ class BaseUnitType(models.Model):
     charger_chemistry = models.CharField(
         "Charger is made for", max_length=20, choices=Chemistry.choices, default=Chemistry.UNKNOWN
     )
+
+    objects = BaseUnitTypeQuerySet.as_manager()
 
     class Meta:
         ordering = ["name"]
@@ -112,6 +122,23 @@ class BaseUnit(models.Model):
     def is_marked_do_not_use(self):
         return self.do_not_use_at is not None
 
+    @property
+    def do_not_use_lines(self):
+        """Who marked it and why, for the warning on every page of this unit."""
+        marked = timezone.localtime(self.do_not_use_at)
+        return [self.do_not_use_reason, f"Marked by {self.do_not_use_by.full_name} on {marked:%d %B %Y, %H:%M}."]
+
+    def held_by(self):
+        """The unfinished build that holds this unit, from rows already fetched, or None."""
+        return next((build for build in self.builds.all() if not build.is_over and build.standing != "cancelled"), None)
+
+    def use_state(self):
+        """(state, words): do not use, held or free."""
+        if self.is_marked_do_not_use:
+            return "stop", "Do not use"
+        build = self.held_by()
+        return ("waiting", f"Held by {build.number}") if build else ("open", "Free")
+
     def mark_do_not_use(self, account, reason):
         self.do_not_use_at = timezone.now()
         self.do_not_use_by = account
@@ -123,6 +150,17 @@ class BaseUnit(models.Model):
         self.do_not_use_by = None
         self.do_not_use_reason = ""
         self.save(update_fields=["do_not_use_at", "do_not_use_by", "do_not_use_reason"])
+
+
+class UnitMark(Signed):
+    """A unit was marked do not use, or cleared for use again. Every mark stays readable."""
+
+    unit = models.ForeignKey(BaseUnit, on_delete=models.CASCADE, related_name="marks")
+    stops = models.BooleanField("Do not use")
+    reason = models.CharField("Reason", max_length=300)
+
+    class Meta:
+        ordering = ["-pk"]
 
 
 class Battery(models.Model):
@@ -175,6 +213,7 @@ class BuildPart(Strikeable):
     mass_kg = models.FloatField("Mass of each", null=True, blank=True)
     stays_on = models.BooleanField("Stays on the unit", default=True)
     removed = models.BooleanField("Taken off the unit", default=False)  # its mass counts against the unit's own
+    in_arm = models.BooleanField("Moves with the arm to the other side", default=False)
     place = models.JSONField("Where it sits", null=True, blank=True)  # [x, y, z] metres
     planned = models.JSONField(null=True, blank=True, editable=False)  # the plan's own line; empty: added here
     deviation_reason = models.CharField("Reason for the deviation", max_length=300, blank=True)
@@ -184,6 +223,27 @@ class BuildPart(Strikeable):
 
     class Meta:
         ordering = ["find_number", "pk"]
+
+    def __str__(self):
+        return self.name
+
+    @property
+    def count(self):
+        """How many are on the unit: as used, or as planned while nobody has said."""
+        return self.quantity if self.quantity_used is None else self.quantity_used
+
+    @property
+    def cost(self):
+        """What the line costs, or None where the price is not known."""
+        return None if self.unit_cost is None else self.unit_cost * Decimal(str(self.count))
+
+    @property
+    def place_words(self):
+        return place_in_words(self.place)
+
+    @property
+    def counts_as_added(self):
+        return self.stays_on and not self.removed and not self.is_struck and self.count > 0
 
 
 class RestoreItem(Signed, Strikeable):
@@ -199,6 +259,12 @@ class RestoreItem(Signed, Strikeable):
     quantity = models.PositiveSmallIntegerField("How many", default=1)
     mark = models.CharField("Side it came from", max_length=10, choices=Mark.choices)
     location = models.CharField("Where it lies", max_length=160)
+
+    class Meta:
+        ordering = ["pk"]
+
+    def __str__(self):
+        return self.name
 
 
 class RestoreKit(models.Model):
@@ -216,5 +282,5 @@ class RestoreKit(models.Model):
     checked_at = models.DateTimeField(null=True, blank=True)
 
 
-for model in (BaseUnitType, BaseUnit, Battery, Charger, BuildPart, RestoreItem, RestoreKit):
+for model in (BaseUnitType, BaseUnit, UnitMark, Battery, Charger, BuildPart, RestoreItem, RestoreKit):
     auditlog.register(model)

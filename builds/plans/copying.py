@@ -1,8 +1,8 @@
 """A build keeps its own copy of the plan: steps, fuses, wire runs, switching parts and parts.
 
-Each copied row keeps what the plan says in `planned`, under the names of the row's own fields (links by code),
-so that every deviation can be seen later. What the plan leaves to the unit (`amperes_from`) is taken from the
-unit's type, or stays unknown.
+Each copied row keeps what the plan says in `planned`, so that every deviation can be seen later: a step in the
+plan's own form, the other rows under the names of their fields, links by code. What the plan leaves to the unit
+(`amperes_from`) is taken from the unit's type, or stays unknown.
 """
 
 from django.db import transaction
@@ -30,9 +30,9 @@ def copy_to_build(build, account=None):
 def copy_steps(build, content):
     BuildStep = build.steps.model
     return BuildStep.objects.bulk_create(
-        BuildStep(build=build, section=section, order=base + position * STEP_GAP, planned=fields, **fields)
+        BuildStep(build=build, section=section, order=base + position * STEP_GAP, planned=step, **step_fields(step))
         for part, (section, base) in SECTIONS.items()
-        for position, fields in enumerate(map(step_fields, content[part]), 1)
+        for position, step in enumerate(content[part], 1)
     )
 
 
@@ -127,7 +127,7 @@ def amperes(build, row, name):
 
 def copy_parts(build, content):
     BuildPart = build.parts.model
-    names = ("find_number", "name", "quantity", "unit_cost", "mass_kg", "stays_on", "source")
+    names = ("find_number", "name", "quantity", "unit_cost", "mass_kg", "stays_on", "in_arm", "source")
     return BuildPart.objects.bulk_create(
         BuildPart(build=build, planned=fields, **fields) for fields in (pick(row, names) for row in content["bom"])
     )

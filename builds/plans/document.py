@@ -117,6 +117,7 @@ PART = {
     "unit_cost": field(schema.number(0, 100_000)),
     "mass_kg": field(schema.number(0, 100)),
     "stays_on": field(schema.yes_or_no, True),
+    "in_arm": field(schema.yes_or_no, False),
     "source": field(schema.text(120), ""),
     "substitute_allowed": field(schema.text(200), ""),
 }

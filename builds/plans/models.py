@@ -4,6 +4,12 @@ from auditlog.registry import auditlog
 from django.db import models
 
 
+class PlanQuerySet(models.QuerySet):
+    def for_list(self):
+        """Plans with their revisions, the newest first, without the bulk of their content: two queries."""
+        return self.prefetch_related(models.Prefetch("revisions", PlanRevision.objects.defer("content")))
+
+
 class Plan(models.Model):
     class Equipment(models.TextChoices):
         RIDE_ON = "ride_on", "Ride-on that the client drives"
@@ -12,6 +18,8 @@ class Plan(models.Model):
     code = models.SlugField("Plan code", max_length=60, unique=True)
     name = models.CharField("Plan name", max_length=160)
     equipment = models.CharField("Kind of equipment", max_length=10, choices=Equipment.choices)
+
+    objects = PlanQuerySet.as_manager()
 
     class Meta:
         ordering = ["name"]

@@ -1,3 +1,10 @@
-"""Addresses of this room."""
+"""Addresses of the build plans."""
 
-urlpatterns = []
+from django.urls import path
+
+from builds.plans import views
+
+urlpatterns = [
+    path("plans/", views.plans, name="plans"),
+    path("plans/<slug:code>/<int:number>/", views.plan_sheet, name="plan_sheet"),
+]

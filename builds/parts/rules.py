@@ -1,0 +1,71 @@
+"""Marking a unit do not use, the build's own parts list, and its restore kit."""
+
+from decimal import Decimal
+
+from django.core.exceptions import ValidationError
+from django.db import transaction
+from django.db.models import Max
+from django.utils import timezone
+
+from builds.parts.models import BaseUnit, RestoreKit, UnitMark
+from builds.record.holds import Stage
+from builds.record.models import Task
+
+
+@transaction.atomic
+def mark_do_not_use(unit, account, reason):
+    """At once, by anybody. A family that has the unit must be called."""
+    unit = BaseUnit.objects.select_for_update().get(pk=unit.pk)
+    if unit.is_marked_do_not_use:
+        raise ValidationError(f"Unit {unit.number} is marked do not use already.")
+    UnitMark.objects.create(unit=unit, stops=True, reason=reason, made_by=account)
+    unit.mark_do_not_use(account, reason)
+    for build in unit.builds.filter(stage=Stage.IN_USE):
+        text = f"Call the family today: stop use of {unit.number} until it has been seen. {reason}"
+        Task.objects.create(build=build, text=text[:500], due_on=timezone.localdate())
+
+
+@transaction.atomic
+def clear_do_not_use(unit, account, reason):
+    unit = BaseUnit.objects.select_for_update().get(pk=unit.pk)
+    if not unit.is_marked_do_not_use:
+        raise ValidationError(f"Unit {unit.number} is not marked do not use.")
+    UnitMark.objects.create(unit=unit, stops=False, reason=reason, made_by=account)
+    unit.clear_do_not_use()
+
+
+def differences(part):
+    """How a line departs from the plan, in words. A mass weighed or a price paid is no deviation."""
+    if part.planned is None:
+        return ["not in the plan"]
+    found = []
+    if part.quantity_used is not None and part.quantity_used != part.planned["quantity"]:
+        found.append(f"{part.quantity_used:g} used, {part.planned['quantity']:g} planned")
+    if part.substitute:
+        found.append(f"substitute: {part.substitute}")
+    if part.stays_on != part.planned["stays_on"]:
+        found.append("stays on the unit" if part.stays_on else "does not stay on the unit")
+    if part.removed:
+        found.append("taken off the unit again")
+    return found
+
+
+def cost_of(parts, unit):
+    """What is known of a build's cost, and how many lines are not known; struck lines do not count."""
+    counted = [part for part in parts if not part.is_struck]
+    known = [part.cost for part in counted if part.cost is not None]
+    return {
+        "parts": sum(known, Decimal(0)),
+        "unknown": len(counted) - len(known),
+        "unit": unit.cost,
+        "total": sum(known, unit.cost or Decimal(0)),
+    }
+
+
+def next_find_number(build):
+    return (build.parts.aggregate(last=Max("find_number"))["last"] or 0) + 1
+
+
+def kit_of(build):
+    """The build's restore kit, or a new one that nobody has checked."""
+    return RestoreKit.objects.filter(build=build).first() or RestoreKit(build=build)
