@@ -7,6 +7,7 @@ from django.conf import settings
 from django.db import models
 from django.utils import timezone
 
+from labsite.figures import moment
 from labsite.marks import Signed, Strikeable, YesNoUnknown
 from labsite.place_field import place_in_words
 
@@ -125,8 +126,7 @@ class BaseUnit(models.Model):
     @property
     def do_not_use_lines(self):
         """Who marked it and why, for the warning on every page of this unit."""
-        marked = timezone.localtime(self.do_not_use_at)
-        return [self.do_not_use_reason, f"Marked by {self.do_not_use_by.full_name} on {marked:%d %B %Y, %H:%M}."]
+        return [self.do_not_use_reason, f"Marked by {self.do_not_use_by.full_name}, {moment(self.do_not_use_at)}."]
 
     def held_by(self):
         """The unfinished build that holds this unit, from rows already fetched, or None."""
