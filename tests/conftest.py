@@ -1,10 +1,17 @@
 """What every test may ask for: the lab, one person of each role, and a browser signed in as somebody."""
 
 import pytest
+from auditlog.context import auditlog_value
 from django.test import Client
 
 from labsite.roles import Role
 from tests.factory import make_account, make_lab
+
+
+@pytest.fixture(autouse=True)
+def nobody_acts_yet():
+    """The audit trail remembers the last person of a request in this thread, who is of another test."""
+    auditlog_value.set({"actor": None})
 
 
 @pytest.fixture

@@ -64,5 +64,6 @@ def step_strike(request, number, pk):
             messages.success(request, f"{step.code} is struck from this build.")
             return redirect(back)
     return show_form(
-        request, form, title=f"Strike step {step.code}", submit="Strike the step", back=back, intro=str(step), danger=True
-    )
+        request, form, title=f"Strike step {step.code}", submit="Strike the step",
+        back=back, intro=str(step), danger=True,
+    )  # fmt: skip

@@ -16,7 +16,7 @@ from builds.record.rules import Refused
 CHANGEABLE = (
     "title",
     "detail",
-    "check",
+    "must_see",
     "reading_label",
     "reading_unit",
     "limit_low",
@@ -25,7 +25,7 @@ CHANGEABLE = (
     "needs_photo",
 )
 # What a result was recorded against, word for word.
-SAID_AT_RESULT = ("title", "check", "reading_label", "reading_unit")
+SAID_AT_RESULT = ("title", "must_see", "reading_label", "reading_unit")
 ADDED_PREFIX = "X"
 LONGEST_REASON = 300
 
@@ -36,7 +36,7 @@ def planned_fields(planned):
     return {
         "title": planned["title"],
         "detail": planned.get("detail", ""),
-        "check": planned.get("check", ""),
+        "must_see": planned.get("check", ""),
         "reading_label": reading.get("label", ""),
         "reading_unit": reading.get("unit", ""),
         "limit_low": reading.get("at_least"),

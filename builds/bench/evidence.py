@@ -71,7 +71,7 @@ def evidence_of(state, bench):
         {
             "outcome": outcome_in_words(state, bench),
             "reading": readings.with_unit(result.reading, step.reading_unit) if result and counts else None,
-            "step": " ".join(filter(None, [step.title, step.check, step.reading_label])),
+            "step": " ".join(filter(None, [step.title, step.must_see, step.reading_label])),
             "limits": limits_of(step) or "none",
         },
     )

@@ -40,7 +40,7 @@ class StepForm(LabForm):
     """What came of one step. Which boxes it has follows from the step."""
 
     outcome = forms.ChoiceField(label="Outcome", choices=StepResult.Outcome.choices, widget=forms.RadioSelect)
-    reading = forms.CharField(required=False, widget=forms.TextInput(attrs={"inputmode": "text", "autocomplete": "off"}))
+    reading = forms.CharField(required=False, widget=forms.TextInput(attrs={"autocomplete": "off"}))
     instrument = forms.CharField(label="Instrument", max_length=80, required=False)
     note = forms.CharField(
         label="Note",
@@ -128,7 +128,7 @@ class StepWordsForm(LabForm):
 
     title = forms.CharField(max_length=200)
     detail = forms.CharField(max_length=2000, required=False, widget=forms.Textarea(attrs={"rows": "3"}))
-    check = forms.CharField(max_length=300, required=False)
+    must_see = forms.CharField(max_length=300, required=False)
     reading_label = forms.CharField(
         max_length=120, required=False, help_text="What is read; leave it empty where nothing is"
     )
@@ -159,7 +159,8 @@ class StepChangeForm(StepWordsForm):
 
     def _note_plan(self, label, planned):
         field = next(one for one in self.fields.values() if one.label == label)
-        field.help_text = " ".join(filter(None, [field.help_text and f"{field.help_text}.", f"The plan says: {planned}"]))
+        hint = f"{field.help_text}. " if field.help_text else ""
+        field.help_text = f"{hint}The plan says: {planned}"
 
 
 class StepAddForm(StepWordsForm):

@@ -19,7 +19,7 @@ def limits_of(step):
 
 
 def reading_problem(step, outcome, typed):
-    """(reading or None, what is wrong with it or empty). A reading is due to pass; with another outcome it is welcome."""
+    """(reading or None, what is wrong with it or empty). To pass, a reading is due; else it is welcome."""
     typed = (typed or "").strip()
     if not step.reading_label:
         return None, ""

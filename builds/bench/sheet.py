@@ -88,10 +88,10 @@ class Sheet:
         return blocked
 
     def context(self, opened=None, form=None):
-        opened = opened or self.leading_step()
-        if opened and form is None:
-            form = StepForm(self.bench, opened)
-        step, blocked = self.bench.next_step()
+        """For the template; without a step of its own the page opens the leading one."""
+        if opened is None:
+            opened = self.leading_step()
+            form = StepForm(self.bench, opened) if opened else None
         return {
             "build": self.build,
             "section": self.section,
@@ -101,7 +101,5 @@ class Sheet:
             "rows": self.rows(opened, form),
             "opened": opened,
             "waiting": self.why_waiting(),
-            "next": step,
-            "next_blocked": blocked,
             "may_edit": self.may_edit,
         }

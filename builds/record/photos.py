@@ -1,4 +1,4 @@
-"""Photos of record: kept without metadata, shown to those who may see the build, and never against the family's word."""
+"""Photos of record: shown to those who may see the build, and never against the family's word."""
 
 from django.db import transaction
 

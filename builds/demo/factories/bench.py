@@ -12,7 +12,7 @@ from builds.bench.progress import Bench
 from builds.bench.rules import record_result
 from labsite.forms import clean_photo
 
-PLANNED = ("title", "detail", "check")
+WORDS = {"title": "title", "detail": "detail", "check": "must_see"}  # of the plan -> of the step
 
 
 class BuildStepFactory(DjangoModelFactory):
@@ -25,7 +25,7 @@ class BuildStepFactory(DjangoModelFactory):
     order = factory.Sequence(lambda n: (n + 1) * 10)
     code = factory.Sequence(lambda n: f"S{n + 1}")
     title = "Drive forward for 10 s"
-    check = "Both wheels turn"
+    must_see = "Both wheels turn"
 
     @factory.lazy_attribute
     def planned(self):
@@ -36,7 +36,7 @@ class BuildStepFactory(DjangoModelFactory):
             "at_most": getattr(self, "limit_high", None),
             "source": getattr(self, "limit_source", ""),
         }
-        words = {name: getattr(self, name, "") for name in PLANNED}
+        words = {said: getattr(self, name, "") for said, name in WORDS.items()}
         return {**words, "reading": reading or None, "photo": getattr(self, "needs_photo", False)}
 
 
@@ -72,7 +72,7 @@ def pass_step(step, account, **typed):
 
 
 def pass_sections(build, account, *sections, **typed_by_test):
-    """Pass every step of these sections that is not done, in order. `ballast={"reading_typed": "18 kg"}` by test code."""
+    """Pass every step of these sections that is not done, in order; by test code: ballast={"reading_typed": "18 kg"}."""
     for state in Bench(build).of(*sections):
         if not state.is_done:
             pass_step(state.step, account, **typed_by_test.get(state.step.tests, {}))
