@@ -10,6 +10,7 @@ from builds.record import hooks, registry, voiding
 from builds.record.holds import GATE, MEANING, PATH, Hold, Stage, Standing
 from builds.record.models import Build, Configuration, HoldDecision, HoldRequest, Nonconformance, StageMove
 from builds.record.scope import outside
+from clients import rules as case_rules
 
 
 class Refused(Exception):
@@ -38,12 +39,28 @@ def start_build(*, client, unit, plan_revision, account, referral=None, builders
     )
     build.builders.set(builders)
     StageMove.objects.create(build=build, from_state="", to_state=Stage.PLAN, made_by=account)
+    bring_case_to_plan(referral, build, account)
     for hook in hooks.build_started:
         hook(build, account)
     access = getattr(client, "access", None)
     first = {"side": access.side, "purpose": access.purpose} if access else {}
     configure(build, account, "Taken from the client's access profile", **first)
     return build
+
+
+def bring_case_to_plan(referral, build, account):
+    """The case of the client has come to its plan when the build starts."""
+    if referral and referral.is_open and referral.stage != case_rules.Stage.PLAN:
+        reason = f"Build {build.number} started"
+        case_rules.note_move(referral, referral.stage, case_rules.Stage.PLAN, timezone.localdate(), reason, account)
+        case_rules.set_stage(referral, case_rules.Stage.PLAN)
+
+
+def close_case_of(build, account):
+    """The clock of the referral stops when the unit leaves."""
+    if build.referral_id and build.referral.is_open:
+        reason = f"Handed off: build {build.number}"
+        case_rules.close_case(build.referral, case_rules.Outcome.EQUIPPED, timezone.localdate(), reason, account)
 
 
 def assign(build, *, builders, reviewer):
@@ -129,6 +146,8 @@ def move(build, stage, account, reason=""):
     build.stage = stage
     build.stage_since = timezone.now()
     build.save(update_fields=["stage", "stage_since"])
+    if stage == Stage.IN_USE and forward:
+        close_case_of(build, account)
     return build
 
 
