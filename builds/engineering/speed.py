@@ -52,8 +52,8 @@ def timed_runs(*, distance_m, times_s, walking_pace_m_s=None):
     Mean of distance over time; spread = largest less smallest. The verdict uses the fastest run.
     Parameters: distance between the marks [m]; times [s]; the supervisor's walking pace to compare with [m/s];
     distance and pace may be None. Returns mean [m/s] and [km/h], spread [m/s], fastest [m/s], findings. Only
-    for a flying start over the marks, with the ballast of the client. Raises EngineeringError. Source: definition of speed; number of runs and
-    spread: common practice.
+    for a flying start over the marks, with the ballast of the client. Raises EngineeringError. Source:
+    definition of speed; number of runs and spread: common practice.
 
     >>> runs = timed_runs(distance_m=3, times_s=[3.1, 3.0, 3.2])
     >>> round(runs.speed_m_s, 4), round(runs.fastest_m_s, 2), round(runs.spread_m_s, 4)

@@ -66,16 +66,11 @@ def wire_run(*, gauge, length_m, current_a, supply_v, conductor_c, insulation_c,
     guards.choice("Role", role, tuple(DROP_LIMITS_PERCENT))
     conductor_c, insulation_c, bundle = _surroundings(conductor_c, insulation_c, bundle)
 
-    resistance = None
-    if None not in (gauge, length_m, conductor_c):
-        resistance = copper.resistance_per_m(gauge, conductor_c) * 2 * length_m
+    resistance = _out_and_back(gauge, length_m, conductor_c)
     drop = None if None in (resistance, current_a) else voltage_drop(resistance, current_a)
     percent = None if None in (drop, supply_v) else drop / supply_v * 100
     loss = None if drop is None else drop * current_a
-    carries = None
-    if None not in (gauge, insulation_c, bundle):
-        carries = table.ampacity(gauge, insulation_c, bundle)
-
+    carries = None if None in (gauge, insulation_c, bundle) else table.ampacity(gauge, insulation_c, bundle)
     known = {
         "gauge": (gauge and gauge.label, ""),
         "length one way": (length_m, "m"),
@@ -167,6 +162,12 @@ def contact_rating(rated_dc_a, stall_current_a, is_signal_plug):
     if missing:
         return unknown(name, missing, unit="A", limit=rated, formula=formula, source=source, inputs=inputs)
     return Finding(name, stall, "A", rated, FITS, formula, source, inputs)
+
+
+def _out_and_back(gauge, length_m, conductor_c):
+    if None in (gauge, length_m, conductor_c):
+        return None
+    return copper.resistance_per_m(gauge, conductor_c) * 2 * length_m
 
 
 def _surroundings(conductor_c, insulation_c, bundle):
