@@ -1,0 +1,64 @@
+"""The last stretch of a demo build: papers, teach-back, terms and contacts, and the signed sheet."""
+
+from django.utils import timezone
+
+from builds.demo.factories.bench import drawn_photo
+from builds.followup import rules as contacts
+from builds.papers import handing_over, rules as papers, teaching
+from builds.papers.models import HandOff
+from builds.record.rules import forget_prefetched
+from clients.models import Referral
+from clients.rules import close_case as close
+
+INTERPRETER = "Telephone interpreter of the county service"
+
+
+def hand_over(build, crew, *, terms=HandOff.Terms.LOAN):
+    """Everything that the hand-off asks for, each by its own rule."""
+    settle(build, crew, terms)
+    contacts.suggest(build, crew.coordinator)
+    forget_prefetched(build)
+    issue_papers(build, crew)
+    teach(build, crew)
+    forget_prefetched(build)
+
+
+def settle(build, crew, terms):
+    """Loan or gift, the day, and who went through the papers where the family reads another language."""
+    today = timezone.localdate()
+    kept = HandOff(build=build, terms=terms, handed_on=today, recorded_by=crew.coordinator)
+    if handing_over.other_languages(build):
+        kept.interpreted_by, kept.interpreted_on = INTERPRETER, today
+    kept.save(force_insert=True)
+    build.refresh_from_db()
+
+
+def issue_papers(build, crew):
+    given_to = teaching.supervising_adults(build)[0].name
+    for kind in papers.kinds(build):
+        papers.issue(build, kind, crew.coordinator, given_to=given_to)
+        forget_prefetched(build)
+
+
+def teach(build, crew):
+    """Every supervising adult shows or says every item, right at the first try."""
+    for adult in teaching.supervising_adults(build):
+        for item in teaching.items(build):
+            teaching.record_try(
+                build, crew.coordinator, adult=adult, item=item["code"], how=item["proof"], right=True
+            )
+
+
+def sign(build):
+    """The signed sheet comes back as a photo."""
+    kept = build.hand_off
+    kept.signed_by = teaching.supervising_adults(build)[0].name
+    kept.save(update_fields=["signed_by"])
+    handing_over.keep_signed_sheet(kept, drawn_photo("Signed hand-off sheet"), handing_over.JPEG)
+
+
+def close_case(build, crew):
+    """The client is equipped; the case waits for nothing more."""
+    referral = build.referral
+    if referral and referral.is_open:
+        close(referral, Referral.Outcome.EQUIPPED, timezone.localdate(), f"Build {build.number} is handed off", crew.coordinator)
