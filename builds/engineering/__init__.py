@@ -1,20 +1,24 @@
 """All numbers that can hurt someone, as pure functions without Django.
 
-    quantities   parse_quantity, parse_number, format_quantity, QuantityError, Reading
-    gauges       parse_gauge, Gauge
-    finding      Finding, worst, EngineeringError, FITS, CHECK, STOP, UNKNOWN
-    wiring       wire_run, splice_in_flex, termination, contact_rating
-    fuse         fuse, fuse_position, fuse_protects
-    battery      charge_time, charge_plan, chemistry_agrees, standby_drain, runtime
-    load         Mass, load
-    stability    balance
-    reach        reach
-    speed        timed_runs, drive_speed, ceiling_against_clearance
-    seating      suggested_supports, supports_against_level, chest_strap
-    calibration  fit_axis, command, AxisFit
-    arm          arm
-    goals        goal_score
-    calculators  CALCULATORS, calculate
+    quantities     parse_quantity, parse_number, format_quantity, QuantityError, Reading
+    gauges         parse_gauge, Gauge
+    smallest_wire  smallest_wire
+    finding        Finding, worst, unknown, EngineeringError, FITS, CHECK, STOP, UNKNOWN
+    wiring         wire_run, splice_in_flex, termination, contact_rating
+    fuse           fuse, fuse_position, fuse_protects
+    battery        charge_time, charger_window, chemistry_agrees, standby_drain, runtime
+    charging       charge_plan
+    load           Mass, load
+    stability      balance
+    reach          reach
+    speed          timed_runs, drive_speed, ceiling_against_clearance
+    seating        suggested_supports, supports_against_level, chest_strap
+    calibration    fit_axis, command, AxisFit
+    arm            arm
+    goals          goal_score
+    calculators    CALCULATORS, calculate, INPUT_ERRORS
+    guards         number, whole, choice, answer, point: what cannot be is refused
+    units          DIMENSIONS: what a quantity may be, and the unit of its `value_si`
 
 Functions take keyword arguments in SI (Ah, degrees, °C and % where the trade counts so). None is unknown, and
 what depends on it comes back as None with a finding whose verdict is `unknown`. Nothing is assumed: the

@@ -146,7 +146,7 @@ def runtime(*, capacity_ah, load_a, peukert, usable, hours_rate):
     load = guards.number("Load", load_a, "A", above=0, maximum=LARGEST_CURRENT_A)
     exponent = guards.number("Peukert exponent", peukert, "", minimum=1, maximum=1.6)
     usable = guards.number("Usable share", usable, "", above=0, maximum=1)
-    rate = guards.number("Hours rate", hours_rate, "h", minimum=1, maximum=100)
+    rate = guards.number("Hours rate", hours_rate, "h", minimum=1, maximum=1000)
     facts = {
         "capacity": (capacity, "Ah"), "load": (load, "A"), "Peukert exponent": (exponent, ""),
         "usable share": (usable, ""), "hours rate": (rate, "h"),

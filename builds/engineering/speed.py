@@ -22,7 +22,9 @@ SLOWEST_ADULT_WALK_M_S = 1.272
 WALK_SOURCE = "Bohannon 1997, slowest group mean of comfortable adult walking"
 DEFINITION = "definition"
 KM_H_PER_M_S = 3.6
-FASTEST_M_S = 20.0
+FASTEST_M_S = 20.0  # measured or set; a number beyond it is a slip
+FASTEST_WHEEL_M_S = 100.0
+MOST_RUNS = 100
 FEWEST_RUNS = 3  # common practice
 LARGEST_SPREAD = 0.10  # of the mean; common practice
 
@@ -62,8 +64,9 @@ def timed_runs(*, distance_m, times_s, walking_pace_m_s=None):
     distance = guards.number("Distance", distance_m, "m", minimum=0.1, maximum=1000)
     pace = guards.number("Walking pace", walking_pace_m_s, "m/s", above=0, maximum=5)
     times = [guards.number("Time of a run", time, "s", minimum=0.05, maximum=3600) for time in times_s]
-    if len(times) > 100 or None in times:
-        raise EngineeringError(f"Times must be up to 100 numbers of seconds, not {len(times)} with gaps.")
+    if len(times) > MOST_RUNS or None in times:
+        told = "one that is unknown" if None in times else len(times)
+        raise EngineeringError(f"Times must be up to {MOST_RUNS} numbers of seconds, not {told}.")
     if distance is None or not times:
         missing = ["distance"] if distance is None else []
         missing += [] if times else ["times of the runs"]
@@ -120,7 +123,7 @@ def drive_speed(
     >>> round(drive.speed_m_s, 4), round(drive.braking_m, 3), round(drive.stopping_m, 3)
     (1.5708, 0.822, 2.393)
     """
-    diameter = guards.number("Wheel diameter", wheel_diameter_m, "m", minimum=0.01, maximum=2)
+    diameter = guards.number("Wheel diameter", wheel_diameter_m, "m", minimum=0.01, maximum=10)
     rpm = guards.number("Wheel speed", wheel_rpm, "rpm", minimum=0, maximum=10_000)
     command = guards.number("Command", command, "", minimum=0, maximum=1)
     braking = guards.number("Deceleration", deceleration_m_s2, "m/s\u00b2", minimum=0.01, maximum=20)
@@ -128,7 +131,7 @@ def drive_speed(
     mass = guards.number("Mass", mass_kg, "kg", above=0, maximum=2000)
     pace = guards.number("Walking pace", walking_pace_m_s, "m/s", above=0, maximum=5)
     speed = None if None in (diameter, rpm, command) else wheel_speed(diameter, rpm) * command
-    guards.number("Speed", speed, "m/s", maximum=FASTEST_M_S)
+    guards.number("Speed", speed, "m/s", maximum=FASTEST_WHEEL_M_S)
     braking_m = None if None in (speed, braking) else braking_distance(speed, braking)
     stopping_m = None if None in (braking_m, reaction) else braking_m + speed * reaction
     energy = None if None in (speed, mass) else kinetic_energy(mass, speed)
