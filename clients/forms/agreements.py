@@ -7,7 +7,7 @@ from clients import seating
 from clients.forms.nameless import Nameless
 from clients.forms.needs import NO_LONE_CHEST_STRAP
 from clients.models import Clearance, Consent, Goal, Place, SittingProfile
-from clients.models.agreements import FASTEST_M_S
+from clients.models.agreements import FASTEST_M_S, LONGEST_SESSION_MIN
 from labsite.forms import QuantityField, RecordForm
 
 GIVEN = [(True, "Consent given"), (False, "Consent refused")]
@@ -71,6 +71,13 @@ class ClearanceForm(Nameless, RecordForm):
         required=False,
         help_text="With its unit, like 0.8 m/s or 2 mph. Left empty it is unknown, and a ride-on waits for it",
     )
+    session_min = forms.IntegerField(
+        label="Longest session",
+        min_value=1,
+        max_value=LONGEST_SESSION_MIN,
+        required=False,
+        help_text="In minutes. Left empty it is unknown",
+    )
     supports = forms.MultipleChoiceField(
         label="Supports that must be fitted",
         choices=SittingProfile.Support.choices,
@@ -93,9 +100,7 @@ class ClearanceForm(Nameless, RecordForm):
         ]  # fmt: skip
         widgets = {"equipment": forms.RadioSelect, "scope": forms.RadioSelect}
         help_texts = {
-            "session_min": "In minutes. Left empty it is unknown",
             "conditions": "Builders read this",
-            "expires_on": "The last day on which it holds",
         }
 
     def __init__(self, *args, **kwargs):

@@ -13,6 +13,10 @@ PLAN = "{label}: what is done about it"
 NO_PLAN = "Enter what is done about it: {label} is answered with yes"
 
 
+def in_words(value):
+    return dict(YesNoUnknown.choices).get(value, value) or "empty"
+
+
 def _fields():
     fields = {}
     for kind in Kind:
@@ -61,7 +65,7 @@ class CautionsForm(Nameless, CautionBoxes):
             return
         for name, value in now.items():
             if value != before.get(name):
-                self.add_error(name, self._changed(name, value or "empty", before.get(name) or "empty"))
+                self.add_error(name, self._changed(name, in_words(value), in_words(before.get(name))))
 
     def _changed(self, name, now, before):
         return (

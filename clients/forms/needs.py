@@ -7,6 +7,7 @@ from clients import seating
 from clients.dates import refuse_before, refuse_future
 from clients.forms.nameless import Nameless
 from clients.models import AccessProfile, SittingProfile
+from clients.models.needs import LONGEST_MIN
 from labsite.forms import RecordForm
 
 RADIO = forms.RadioSelect
@@ -18,6 +19,13 @@ READ_BY_BUILDERS = "Builders read this"
 class AccessForm(Nameless, RecordForm):
     read_by_builders = ("release_note", "fatigue_note", "stop_signal")
     suffixes = {"tires_after_min": "minutes"}
+    tires_after_min = forms.IntegerField(
+        label="Tires after",
+        min_value=1,
+        max_value=LONGEST_MIN,
+        required=False,
+        help_text="In minutes. Left empty it is unknown",
+    )
 
     class Meta:
         model = AccessProfile
@@ -31,7 +39,6 @@ class AccessForm(Nameless, RecordForm):
             "purpose": "Two aims choose opposite sides. Say which it is",
             "releases_on_request": "Letting go is how a collision is avoided",
             "release_note": READ_BY_BUILDERS,
-            "tires_after_min": "In minutes. Left empty it is unknown",
             "fatigue_note": READ_BY_BUILDERS,
             "stop_signal": READ_BY_BUILDERS,
         }

@@ -104,7 +104,7 @@ class Clearance(OfClient, Signed, Strikeable):
     places = models.JSONField("Places cleared", default=list, blank=True)
     conditions = models.TextField("Other conditions", blank=True)
     given_on = models.DateField("Date of the clearance")
-    expires_on = models.DateField("Clearance ends on")
+    expires_on = models.DateField("Last day of the clearance")
 
     objects = ClearanceQuerySet.as_manager()
 
@@ -118,9 +118,11 @@ class Clearance(OfClient, Signed, Strikeable):
         collect(
             given_on=[lambda: refuse_future("Date of the clearance", self.given_on)],
             expires_on=[
-                lambda: refuse_before("Clearance ends on", self.expires_on, self.given_on, "the date of the clearance"),
+                lambda: refuse_before(
+                    "Last day of the clearance", self.expires_on, self.given_on, "the date of the clearance"
+                ),
                 lambda: refuse_after(
-                    "Clearance ends on", self.expires_on, self._latest_end(), f"{LONGEST_DAYS} days at most"
+                    "Last day of the clearance", self.expires_on, self._latest_end(), f"{LONGEST_DAYS} days at most"
                 ),
             ],
         )

@@ -35,7 +35,7 @@ def at(name, client, *pks, query=""):
     return reverse(name, args=[client.case_code, *pks]) + query
 
 
-def send(browser, address, **typed):
+def send(browser, address, /, **typed):
     """Fill in the form that stands at this address and send it, with the values it was opened with."""
     page = browser.get(address)
     assert page.status_code == 200, page.status_code
