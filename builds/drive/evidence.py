@@ -1,11 +1,172 @@
-"""What this room offers to the hold points."""
+"""What the drive offers to the hold points: the calibration in use, the timed runs that count, and First ride's clauses."""
 
-from builds.record.registry import Report, Room
+from django.urls import reverse
+
+from builds.drive.findings import calibration_in_use, drive, headed
+from builds.drive.models import Calibration, TimedRuns
+from builds.engineering.finding import FITS, STOP, UNKNOWN, plain
+from builds.record.holds import Hold
+from builds.record.registry import Condition, Evidence, Report, Room
+from labsite.marks import Side
+
+TICKET_PREFETCH = ["calibrations", "timed_runs"]
+AXES = {"x": "sideways", "y": "forward"}
 
 
 def register(registry):
-    registry.add(Room(name="drive", report=report))
+    of_build = lambda row: [row.build_id]  # noqa: E731
+    registry.add(
+        Room(
+            name="drive",
+            report=report,
+            prefetch=TICKET_PREFETCH,
+            watches=[(Calibration, of_build), (TimedRuns, of_build)],
+        )
+    )
+
+
+def rides(build):
+    return build.plan_revision.plan.equipment == "ride_on"
+
+
+def has_stick(build):
+    return bool(build.plan_revision.content.get("stick"))
 
 
 def report(build):
-    return Report()
+    found = drive(build)
+    return Report(
+        evidence=[*calibration_evidence(build, found), *timed_runs_evidence(found)],
+        conditions=list(first_ride(build, found)),
+        workers=workers(build),
+        findings=list(headed(found)) if rides(build) and found.configuration else [],
+        section={"drive": found},
+    )
+
+
+def workers(build):
+    rows = [*build.calibrations.all(), *build.timed_runs.all()]
+    return {one for row in rows for one in (row.made_by_id, row.struck_by_id)} - {None}
+
+
+def calibration_evidence(build, found):
+    calibration = found.configuration and calibration_in_use(build, found.configuration)
+    if calibration:
+        yield Evidence(
+            "calibration",
+            "calibration",
+            "Calibration of the stick",
+            {"fit": {name: axis_in_words(calibration, axis) for axis, name in AXES.items()},
+             "side": calibration.get_side_display()},
+        )  # fmt: skip
+
+
+def axis_in_words(calibration, axis):
+    kept = calibration.fit[axis]["results"]
+    ends = plain(kept["centre"] - kept["span_low"]), plain(kept["centre"] + kept["span_high"])
+    way = "falls" if kept["reversed"] else "rises"
+    return (
+        f"rest {plain(kept['centre'])}, from {ends[0]} to {ends[1]} of {kept['full_scale']}, "
+        f"deadband {plain(kept['deadband'])}, {way} when pushed"
+    )
+
+
+def timed_runs_evidence(found):
+    if found.runs:
+        yield Evidence(
+            "timed-runs",
+            "timed-runs",
+            "Timed runs at the ceiling in use",
+            {
+                "position": found.configuration.ceiling_position,
+                "speed": f"{found.fastest_m_s:.4g} m/s",
+                "ballast": None if found.ballast_kg is None else f"{found.ballast_kg:.4g} kg",
+            },
+        )
+
+
+def first_ride(build, found):
+    if Hold.FIRST_RIDE not in build.holds() or not rides(build):
+        return
+    place = {name: reverse(name, args=[build.number]) for name in ("calibrations", "timed_runs", "configuration_edit")}
+    if found.configuration is None:
+        yield condition("The configuration is set", None, "There is no configuration yet.", place["configuration_edit"])
+        return
+    if has_stick(build):
+        yield condition(*calibrated(found), place["calibrations"])
+        yield condition(*neutral(found), place["calibrations"])
+    yield condition(*ceiling_known(found), place["configuration_edit"])
+    yield condition(*ballasted(found), place["timed_runs"])
+    yield condition(*within(found), place["timed_runs"])
+    yield condition(*reached(found), place["configuration_edit"])
+    yield condition(*disconnect(found), place["configuration_edit"])
+
+
+def condition(text, met, why, url):
+    return Condition(Hold.FIRST_RIDE, text, met, why, url)
+
+
+def calibrated(found):
+    text = "A calibration of the stick is accepted for the side in use"
+    if found.calibration:
+        return text, True, ""
+    side = found.configuration.get_side_display().lower()
+    return text, False, f"None stands for this side: {side}."
+
+
+def neutral(found):
+    text = "Both axes command exactly 0 at rest"
+    if found.calibration is None:
+        return text, None, "There is no calibration for the side in use."
+    return text, found.is_neutral, "" if found.is_neutral else "The calibration in use does not."
+
+
+def ceiling_known(found):
+    text = "The speed ceiling and the position of the selector are known"
+    lacking = []
+    if found.configuration.ceiling_m_s is None:
+        lacking.append("the speed ceiling")
+    if not found.configuration.ceiling_position:
+        lacking.append("the position of the selector")
+    return text, None if lacking else True, f"Unknown: {', '.join(lacking)}." if lacking else ""
+
+
+def ballasted(found):
+    text = "The ceiling in use is measured by timed runs with at least the client's mass as ballast"
+    if not found.runs:
+        return text, None, "No timed runs stand for this ceiling and this position of the selector."
+    if found.mass_kg is None or found.ballast_kg is None:
+        return text, None, "The client's mass is unknown." if found.mass_kg is None else "The ballast is unknown."
+    enough = found.ballast_kg >= found.mass_kg
+    why = f"The ballast was {plain(found.ballast_kg)} kg and the client's mass is {plain(found.mass_kg)} kg."
+    return text, enough, "" if enough else why
+
+
+def within(found):
+    """The pace of the supervisor, the last finding, is shown on the ticket and holds nothing."""
+    text = "The fastest timed run is no faster than the ceiling, and the ceiling no faster than the clearance"
+    judged = found.ceiling[:3]
+    beyond = [one.name for one in judged if one.verdict not in (FITS, UNKNOWN)]
+    doubtful = [one.name for one in judged if one.verdict == UNKNOWN]
+    if beyond:
+        return text, False, f"Beyond the limit: {', '.join(beyond)}."
+    return text, None if doubtful else True, f"Unknown: {', '.join(doubtful)}." if doubtful else ""
+
+
+def reached(found):
+    text = "The client reaches the control, on both sides where the arm swaps"
+    told = [
+        (f"{Side(side).label.lower()}: {one.missing or one.name}", one.verdict)
+        for side, findings in found.reaches for one in findings
+    ]  # fmt: skip
+    stops = [words for words, verdict in told if verdict == STOP]
+    doubts = [words for words, verdict in told if verdict == UNKNOWN]
+    if stops:
+        return text, False, f"Out of reach, {'; '.join(stops)}."
+    return text, None if doubts else True, f"Unknown, {'; '.join(doubts)}." if doubts else ""
+
+
+def disconnect(found):
+    text = "A battery disconnect within the supervising adult's reach is recorded"
+    known = bool(found.configuration.disconnect)
+    return text, True if known else None, "" if known else "It is not recorded."

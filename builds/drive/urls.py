@@ -1,3 +1,17 @@
-"""Addresses of this room."""
+from django.urls import path
 
-urlpatterns = []
+from builds.drive import configuration_views, views
+
+HERE = "builds/<str:number>/"
+
+urlpatterns = [
+    path(f"{HERE}configurations/", configuration_views.configurations, name="configurations"),
+    path(f"{HERE}configurations/next/", configuration_views.configuration_edit, name="configuration_edit"),
+    path(f"{HERE}calibrations/", views.calibrations, name="calibrations"),
+    path(f"{HERE}calibrations/new/", views.calibration_new, name="calibration_new"),
+    path(f"{HERE}calibrations/<int:pk>/accept/", views.calibration_accept, name="calibration_accept"),
+    path(f"{HERE}calibrations/<int:pk>/strike/", views.calibration_strike, name="calibration_strike"),
+    path(f"{HERE}timed-runs/", views.timed_runs, name="timed_runs"),
+    path(f"{HERE}timed-runs/new/", views.timed_runs_new, name="timed_runs_new"),
+    path(f"{HERE}timed-runs/<int:pk>/strike/", views.timed_runs_strike, name="timed_runs_strike"),
+]
