@@ -38,6 +38,7 @@ class StepRow:
     form: StepForm | None = None
     shape: str = field(default="open")
     word: str = ""
+    read: str | None = None
 
 
 class Sheet:
@@ -71,6 +72,7 @@ class Sheet:
         )
         if state:
             row.shape, row.word = SHAPES.get(state.code, (state.code, ""))
+            row.read = with_unit(state.result.reading, step.reading_unit) if state.result else None
         return row
 
     def _result(self, step, result):

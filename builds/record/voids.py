@@ -57,7 +57,7 @@ TABLE = [
         says="The calibration of the stick"),
     row("timed-runs", "position speed ballast", FIRST_RIDE,
         says="Timed runs"),
-    row("commissioning-step", "outcome reading step limits", FIRST_RIDE,
+    row("commissioning-step", "outcome reading step limits", FIRST_RIDE, HAND_OFF,
         says="A commissioning test, its reading or its limits"),
     row("part", "quantity mass place stays_on removed", FIRST_RIDE,
         says="A part on the unit, its mass or its place"),

@@ -72,7 +72,7 @@ def pass_step(step, account, **typed):
 
 
 def pass_sections(build, account, *sections, **typed_by_test):
-    """Pass every step of these sections that is not done, in order; by test code: ballast={"reading_typed": "18 kg"}."""
+    """Pass every step of these sections that is not done, in order; by test: ballast={"reading_typed": "18 kg"}."""
     for state in Bench(build).of(*sections):
         if not state.is_done:
             pass_step(state.step, account, **typed_by_test.get(state.step.tests, {}))

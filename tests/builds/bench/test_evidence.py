@@ -253,3 +253,15 @@ def test_the_bench_leads_to_the_next_step(build, builder, as_person):
     record_result(done, builder, outcome="passed")
     answer = as_person(builder).get(reverse("bench", args=[build.number]), {"once": uuid.uuid4()})
     assert answer["Location"].endswith(f"/bench/incoming_test/#step-{following.pk}")
+
+
+def test_a_toys_hand_off_is_void_when_one_of_its_tests_is_struck(coordinator, builder, reviewer, lab):
+    toy = make_bench_build(
+        coordinator, builder, holds=["sound_unit", "first_power", "hand_off"], stage=Stage.COMMISSIONING
+    )
+    step = BuildStepFactory(build=toy, section=Section.COMMISSIONING)
+    let_stand(toy, reviewer, Hold.SOUND_UNIT, Hold.FIRST_POWER)
+    result = record_result(step, builder, outcome="passed")
+    let_stand(toy, reviewer, Hold.HAND_OFF)
+    strike_result(result, builder, "Wrong toy")
+    assert [one.hold for one in toy.hold_decisions.exclude(voided_at=None)] == [Hold.HAND_OFF]
