@@ -6,7 +6,7 @@ from builds.bench.models import Section
 from builds.bench.progress import Bench
 from builds.bench.readings import with_unit
 from builds.bench.rules import limits_of
-from builds.papers import as_built_wiring
+from builds.papers import as_built_wiring, words
 from builds.papers.tables import Table, known, measure, place, who_when
 from builds.record.models import Configuration
 from labsite.figures import day, moment
@@ -72,12 +72,16 @@ def battery_and_charger(facts):
             "Charger", charger.number, charger.get_chemistry_display(), measure(charger.voltage_v, "voltage"),
             f"{known(charger.current_a, 'A')}; stops by itself: {charger.get_stops_by_itself_display().lower()}",
         ))  # fmt: skip
-    return Table("Battery and charger", ("What", "Number", "Chemistry", "Voltage", "More"), rows)
+    return Table(
+        "Battery and charger", ("What", "Number", "Chemistry", "Voltage", "More"), rows, weights=(2, 3, 4, 3, 7)
+    )
 
 
-SETTINGS = [
-    (name, Configuration._meta.get_field(name).verbose_name) for name in Configuration.SETTINGS
-]  # fmt: skip
+def settings():
+    """(name, label) of every setting of a configuration."""
+    for name in Configuration.SETTINGS:
+        label = str(Configuration._meta.get_field(name).verbose_name)
+        yield name, label[:1].upper() + label[1:]
 
 
 def setting(configuration, name):
@@ -86,7 +90,7 @@ def setting(configuration, name):
     if name == "ceiling_m_s":
         return known(value, "m/s")
     if name == "supports":
-        return ", ".join(value) or "none"
+        return ", ".join(words.SUPPORTS.get(one, one) for one in value) or "none"
     if name.endswith("_place"):
         return place(value)
     if hasattr(configuration, f"get_{name}_display"):
@@ -98,7 +102,7 @@ def current_configuration(facts):
     configuration = facts.configuration
     if configuration is None:
         return Table.of_facts("There is no configuration yet")
-    rows = [(label, setting(configuration, name)) for name, label in SETTINGS]
+    rows = [(label, setting(configuration, name)) for name, label in settings()]
     return Table.of_facts(f"Configuration {configuration.number}", *rows)
 
 
@@ -108,13 +112,15 @@ def history(build):
     for one in build.configurations.select_related(*related).order_by("number"):
         rows.append((str(one.number), who_when(one.made_by, one.made_at), one.reason, changed(before, one)))
         before = one
-    return Table("History of the configuration", ("Number", "Who and when", "Why", "What changed"), rows)
+    return Table(
+        "History of the configuration", ("Number", "Who and when", "Why", "What changed"), rows, weights=(2, 5, 5, 10)
+    )
 
 
 def changed(before, now):
     if before is None:
         return "first"
-    pairs = [(label, setting(before, name), setting(now, name)) for name, label in SETTINGS]
+    pairs = [(label, setting(before, name), setting(now, name)) for name, label in settings()]
     return "; ".join(f"{label}: {old} became {new}" for label, old, new in pairs if old != new) or "nothing"
 
 
@@ -134,7 +140,7 @@ def parts(build):
         for one in build.parts.all()
     ]
     columns = ("No.", "Part", "Planned", "Used", "Lot", "Mass each", "Place (m)", "On the unit", "Deviation")
-    return Table("Bill of materials", columns, rows)
+    return Table("Bill of materials", columns, rows, weights=(3, 12, 5, 5, 5, 5, 7, 6, 9))
 
 
 def struck_or(row, text):
@@ -152,7 +158,11 @@ def calibrations(build):
                 struck_or(one, who_when(one.made_by, one.made_at)),
             ))  # fmt: skip
     columns = ("When", "Side", "Axis", "Lowest", "Rest", "Highest", "Deadband", "Inverted", "Instrument, supply", "Who")
-    return [Table("Calibration as found and as left (counts)", columns, rows)] if rows else []
+    return (
+        [Table("Calibration as found and as left (counts)", columns, rows, weights=(4, 5, 5, 4, 4, 4, 5, 4, 6, 7))]
+        if rows
+        else []
+    )
 
 
 def fitted(calibration, axis, name):
@@ -180,7 +190,7 @@ def timed_runs(build):
         for one in build.timed_runs.select_related("configuration", "made_by").all()
     ]
     columns = ("Config.", "Position", "Distance", "Times (s)", "Fastest", "Ballast", "Surface", "Who")
-    return Table("Timed runs", columns, rows)
+    return Table("Timed runs", columns, rows, weights=(4, 5, 5, 7, 6, 5, 6, 8))
 
 
 def steps(bench, section):
@@ -189,7 +199,7 @@ def steps(bench, section):
         result = state.result
         rows.append((
             state.step.code,
-            f"{state.step.title}{f' ({state.step.get_on_side_display()})' if state.step.on_side else ''}",
+            state.step.title,
             state.code.replace("_", " ") if state.code != "outside" else "outside the limits",
             with_unit(result.reading, state.step.reading_unit) if result and result.reading is not None else "",
             limits_of(state.step) or "",
@@ -197,7 +207,12 @@ def steps(bench, section):
             "" if section == Section.FITTING or result is None else result.note,
             who_when(result.made_by, result.made_at) if result else "",
         ))  # fmt: skip
-    return Table(section.label, ("Step", "What", "Result", "Reading", "Limits", "Note", "Who and when"), rows)
+    return Table(
+        section.label,
+        ("Step", "What", "Result", "Reading", "Limits", "Note", "Who and when"),
+        rows,
+        weights=(3, 14, 5, 5, 6, 8, 8),
+    )
 
 
 def deviations(build, bench):
@@ -214,7 +229,7 @@ def deviations(build, bench):
             if one.deviation_reason or one.is_struck:
                 code = getattr(one, "code", "") or f"{one.find_number}"
                 rows.append((label, code, struck_or(one, one.deviation_reason), known(one.deviation_by)))
-    return Table("Deviations", ("What", "Which", "Reason", "Who"), rows)
+    return Table("Deviations", ("What", "Which", "Reason", "Who"), rows, weights=(4, 3, 12, 5))
 
 
 def nonconformances(build):
@@ -230,7 +245,7 @@ def nonconformances(build):
         for one in build.nonconformances.select_related("made_by", "closed_by").all()
     ]
     columns = ("What was wrong", "Found by", "Cause", "Disposition", "What was done", "Closed by")
-    return Table("Nonconformances and dispositions", columns, rows)
+    return Table("Nonconformances and dispositions", columns, rows, weights=(10, 6, 6, 5, 8, 6))
 
 
 def releases(build):
@@ -246,7 +261,7 @@ def releases(build):
         for one in build.hold_decisions.select_related("made_by", "configuration").all()
     ]
     columns = ("Hold point", "Decision", "Who and when", "Config.", "Digest of the evidence", "Void since, or reason")
-    return Table("Releases and refusals", columns, rows)
+    return Table("Releases and refusals", columns, rows, weights=(4, 4, 6, 3, 8, 10))
 
 
 def restore_kit(build):
@@ -266,7 +281,9 @@ def restore_items(build):
         (one.name, str(one.quantity), one.get_mark_display(), struck_or(one, one.location))
         for one in build.restore_items.all()
     ]
-    return Table("What was taken out", ("What", "How many", "Side it came from", "Where it lies"), rows)
+    return Table(
+        "What was taken out", ("What", "How many", "Side it came from", "Where it lies"), rows, weights=(10, 3, 5, 8)
+    )
 
 
 def free_texts(build):

@@ -32,7 +32,7 @@ def wire_runs(runs):
         "Run", "From and to", "Gauge, insulation", "Colour", "Length", "Running / stall (A)", "Role", "Side",
         "In arm / spliced", "Fuse", "Labels", "Terminations", "Deviation",
     )  # fmt: skip
-    return Table("Wire runs", columns, rows)
+    return Table("Wire runs", columns, rows, weights=(3, 10, 6, 5, 5, 6, 6, 6, 5, 4, 7, 7, 7))
 
 
 def checks(runs):
@@ -48,7 +48,8 @@ def checks(runs):
         )
         for one in rows_checked
     ]
-    return Table("Checks: first person / second person", ("Run", *TICK_LABELS.values(), "Resistance", "Who"), rows)
+    columns = ("Run", *TICK_LABELS.values(), "Resistance", "Who")
+    return Table("Checks: first person / second person", columns, rows, weights=(2, 4, 4, 4, 4, 4, 3, 5))
 
 
 def fuses(build):
@@ -62,7 +63,9 @@ def fuses(build):
         )
         for one in build.fuses.all()
     ]
-    return Table("Fuses", ("Fuse", "Rating", "Wire from the battery", "Sheathed", "Deviation"), rows)
+    return Table(
+        "Fuses", ("Fuse", "Rating", "Wire from the battery", "Sheathed", "Deviation"), rows, weights=(3, 4, 6, 4, 10)
+    )
 
 
 def switching_parts(build):
@@ -79,4 +82,4 @@ def switching_parts(build):
         for one in build.switching_parts.prefetch_related("runs").all()
     ]
     columns = ("Part", "What", "In the runs", "Motor current", "DC rating", "Stall current", "Deviation")
-    return Table("Switches, relays and connectors", columns, rows)
+    return Table("Switches, relays and connectors", columns, rows, weights=(3, 9, 6, 4, 4, 4, 8))

@@ -158,6 +158,15 @@ class Facts:
         return f"Use it only here: {words.listed(self.places).lower()}." if self.places else ""
 
     @property
+    def short_limits(self):
+        """The limits as the card gives them; the use guide says more."""
+        speed = self.speed_sentences[:1] if self.rides else []
+        if self.rides and self.ceiling_m_s is not None:
+            speed += list(filter(None, [self._selector_sentence(), "Only the lab may change the speed."]))
+        more = [self.load_sentence, self.rider_limit_sentence, self.session_sentence, self.places_sentence]
+        return [*speed, *filter(None, more)]
+
+    @property
     def hazards(self):
         """What to keep away from at the client's own places."""
         return [words.sentence(one.hazards) for one in self.build.client.places.all() if one.hazards.strip()]

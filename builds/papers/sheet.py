@@ -6,6 +6,9 @@ from builds.papers import handing_over, teaching
 from builds.papers.models import HandOff, PaperKind
 from labsite.figures import day
 
+BOXES = 3
+GIVEN = (PaperKind.USE_GUIDE, PaperKind.CHARGING_GUIDE, PaperKind.SUPERVISION_CARD)
+
 
 @dataclass(frozen=True)
 class Sheet:
@@ -25,7 +28,7 @@ def sheet_of(facts):
     adults = teaching.supervising_adults(build)
     return Sheet(
         adults=adults,
-        taught=[(adult, teaching.cells_of(build, adult)) for adult in adults],
+        taught=[(adult, [taught(cell) for cell in teaching.cells_of(build, adult)]) for adult in adults],
         papers=papers_given(build),
         contacts=contact_lines(facts),
         terms=hand_off.get_terms_display() if hand_off.terms != HandOff.Terms.UNKNOWN else "Not settled yet",
@@ -35,14 +38,23 @@ def sheet_of(facts):
     )
 
 
+def taught(cell):
+    """One line of the teach-back: its tries as recorded, the newest last, and empty boxes to write in."""
+    true_now = [one for one in cell.tries if one.stale_at is None][-BOXES:]
+    words = ["right" if one.right else "not yet" for one in true_now]
+    how = true_now[-1].get_how_display() if true_now else cell.item["proof"].capitalize()
+    return {"text": cell.item["text"], "how": how, "tries": [*words, *[""] * (BOXES - len(words))]}
+
+
 def papers_given(build):
-    """Current copies of what the family keeps."""
-    kept = [one for one in build.issued_papers.all() if one.is_current and one.kind != PaperKind.AS_BUILT]
-    return [
-        f"{one.get_kind_display()}, copy {one.copy_number}, issued {day(one.made_at)}"
-        for one in kept
-        if one.kind != PaperKind.HAND_OFF_SHEET
-    ]
+    """What the family keeps; copies that are issued and current by their number."""
+    lines = []
+    for kind in GIVEN:
+        if kind in build.plan_revision.content.get("papers", []):
+            copies = [one for one in build.issued_papers.all() if one.is_current and one.kind == kind]
+            lines += [f"{kind.label}, copy {one.copy_number}, issued {day(one.made_at)}" for one in copies]
+            lines += [] if copies else [f"{kind.label} (not issued yet)"]
+    return lines
 
 
 def contact_lines(facts):

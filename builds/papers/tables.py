@@ -2,8 +2,9 @@
 
 from dataclasses import dataclass, field
 
+from builds.engineering.finding import plain
 from builds.engineering.quantities import format_quantity
-from labsite.figures import UNKNOWN, moment, significant
+from labsite.figures import UNKNOWN, moment
 from labsite.units import lab_units
 
 
@@ -13,6 +14,13 @@ class Table:
     columns: tuple
     rows: list = field(default_factory=list)
     is_facts: bool = False
+    weights: tuple = ()  # how wide each column is beside the others
+
+    @property
+    def shares(self):
+        """Whole percent of the width for each column."""
+        weights = self.weights or (1,) * len(self.columns)
+        return [max(3, min(60, round(100 * weight / sum(weights)))) for weight in weights]
 
     @classmethod
     def of_facts(cls, caption, *pairs):
@@ -24,7 +32,7 @@ def known(value, unit=""):
     """A value with its unit, or that it is unknown."""
     if value is None or value == "":
         return UNKNOWN
-    text = significant(value, 4) if isinstance(value, (int, float)) else str(value)
+    text = plain(value) if isinstance(value, (int, float)) else str(value)
     return f"{text} {unit}".strip()
 
 
