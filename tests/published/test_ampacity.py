@@ -2,6 +2,7 @@
 
 import pytest
 
+from builds.engineering import smallest_wire
 from builds.engineering.ampacity import ampacity, bundle_factor, table_current
 from builds.engineering.quantities import parse_gauge
 from tests.published.rows import REPRINT, SEEN, Row, checked
@@ -42,6 +43,8 @@ ROWS = [
     *table_rows(),
     *(Row(f"A-09 {n}", NOTE_2, REPRINT, bundle_factor(n), factor)
       for n, factor in ((1, 1.0), (2, 1.0), (3, 0.70), (4, 0.60), (6, 0.60), (7, 0.50), (24, 0.50), (25, 0.40))),
+    Row("A-13 alone", "33 CFR 183.425 (e)", SEEN, smallest_wire.ALONE_AWG, 16),
+    Row("A-13 in a sheath", "33 CFR 183.425 (d)", SEEN, smallest_wire.IN_SHEATH_AWG, 18),
     Row("A-11", NOTE_2, REPRINT, ampacity(parse_gauge("14 AWG"), 105, 3), 24.5, 0.05),
     Row("A-12 alone", NOTE_2, REPRINT, ampacity(parse_gauge("12 AWG"), 105, 1), 45),
     Row("A-12", NOTE_2, REPRINT, ampacity(parse_gauge("12 AWG"), 105, 5), 27, 0.05),

@@ -118,6 +118,12 @@ CHOICES = [
     ("V-08", "8 AWG", 40, 45, "power", True),
     ("V-09", "12 AWG", 20, 10, "control", True),
     ("V-09 thinner", "14 AWG", 20, 10, "control", False),
+    ("V-10 10 A", "12 AWG", 15, 10, "control", True),
+    ("V-10 10 A, two sizes thinner", "16 AWG", 15, 10, "control", False),
+    ("V-10 5 A", "18 AWG", 10, 5, "control", True),
+    ("V-10 5 A, two sizes thinner", "22 AWG", 10, 5, "control", False),
+    ("V-10 20 A", "8 AWG", 20, 20, "control", True),
+    ("V-10 20 A, two sizes thinner", "12 AWG", 20, 20, "control", False),
     ("V-11", "16 AWG", 21, 10, "power", True),
     ("V-11 thinner", "18 AWG", 21, 10, "power", False),
 ]
