@@ -1,0 +1,27 @@
+import pytest
+from django.urls import reverse
+
+from builds.demo.factories.drive import make_ride_settings
+from tests.builds.wiring.making import make_planned_build
+
+
+@pytest.fixture
+def build(coordinator, builder, lab):
+    build = make_planned_build(coordinator, builder)
+    make_ride_settings(build, coordinator)
+    return build
+
+
+@pytest.fixture
+def page(as_person, build, builder):
+    """The drive's pages as the builder sees them."""
+    browser = as_person(builder)
+
+    class Pages:
+        def get(self, name, *args):
+            return browser.get(reverse(name, args=[build.number, *args]))
+
+        def post(self, name, *args, data=None):
+            return browser.post(reverse(name, args=[build.number, *args]), data or {})
+
+    return Pages()
