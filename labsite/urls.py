@@ -1,7 +1,5 @@
 """The lab's own addresses; the clients' and the builds' are included whole. Names are flat and unique."""
 
-from importlib.util import find_spec
-
 from django.urls import include, path
 
 from labsite import accounts, door, views
@@ -19,7 +17,6 @@ urlpatterns = [
     path("accounts/<int:pk>/reopen/", accounts.account_reopen, name="account_reopen"),
     path("accounts/<int:pk>/reset-password/", accounts.account_reset_password, name="account_reset_password"),
     path("lab/", views.lab_settings, name="lab_settings"),
+    path("", include("clients.urls")),
+    path("", include("builds.urls")),
 ]
-for rooms in ("clients.urls", "builds.urls"):
-    if find_spec(rooms):
-        urlpatterns.append(path("", include(rooms)))

@@ -12,8 +12,10 @@ from tests.signing import session_cookie
 CHROMIUM_SWITCHES = ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-dev-shm-usage"]
 AXE = Axe()
 AXE_RULES = {
-    "runOnly": {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]}
+    "runOnly": {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]},
+    "resultTypes": ["violations"],
 }
+WIDTHS = (360, 1280)
 
 
 @contextmanager
@@ -33,7 +35,7 @@ def sign_in_as(context, account, url):
 
 
 def problems_of_page(context, address, status=200, refused=False):
-    """What is wrong with one page, in words; with `refused` also with the page after its empty form was sent."""
+    """What is wrong with one page at both widths, in words; with `refused` also after its empty form was sent."""
     page = context.new_page()
     console = []
     page.on("console", lambda message: console.append(message.text) if _is_trouble(message) else None)
@@ -58,8 +60,12 @@ def _is_trouble(message):
 
 
 def _problems_shown(page):
-    violations = AXE.run(page, options=AXE_RULES).response["violations"]
-    return [f"{each['id']}: {_targets(each)}" for each in violations] + _overflow(page)
+    found = []
+    for width in WIDTHS:
+        page.set_viewport_size({"width": width, "height": 800})
+        violations = AXE.run(page, options=AXE_RULES).response["violations"]
+        found += [f"at {width} px: {each['id']}: {_targets(each)}" for each in violations] + _overflow(page)
+    return found
 
 
 def _problems_when_refused(page):

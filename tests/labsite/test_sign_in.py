@@ -93,7 +93,7 @@ def test_a_person_without_a_role_is_told_whom_to_ask(client, db):
 @pytest.mark.parametrize(
     ("roles", "own_page"),
     [
-        ({"is_director": True, "is_reviewer": True, "is_builder": True, "is_coordinator": True}, "waiting_list"),
+        ({"is_director": True, "is_reviewer": True, "is_builder": True, "is_coordinator": True}, "desk"),
         ({"is_director": True, "is_reviewer": True, "is_builder": True}, "my_builds"),
         ({"is_director": True, "is_reviewer": True}, "review_queue"),
         ({"is_director": True}, "board"),
