@@ -154,7 +154,8 @@ def calibrations(build):
             low, rest, high = (known(getattr(one, f"{axis}_{end}")) for end in ("low", "rest", "high"))
             rows.append((
                 one.get_when_display(), one.get_side_display(), name, low, rest, high,
-                fitted(one, axis, "deadband"), inverted(one, axis), f"{one.instrument}, {known(one.supply_v, 'V')}",
+                known(fitted(one, axis, "deadband")), inverted(one, axis),
+                f"{one.instrument}, {known(one.supply_v, 'V')}",
                 struck_or(one, who_when(one.made_by, one.made_at)),
             ))  # fmt: skip
     columns = ("When", "Side", "Axis", "Lowest", "Rest", "Highest", "Deadband", "Inverted", "Instrument, supply", "Who")
@@ -166,13 +167,12 @@ def calibrations(build):
 
 
 def fitted(calibration, axis, name):
-    """A computed value of one axis, wherever the fit keeps it."""
-    fit = (calibration.fit or {}).get(axis, {})
-    return known(fit.get(name, fit.get("results", {}).get(name) if isinstance(fit.get("results"), dict) else None))
+    """A computed value of one axis, as the calibration keeps it."""
+    return (calibration.fit or {}).get(axis, {}).get("results", {}).get(name)
 
 
 def inverted(calibration, axis):
-    return {"yes": "inverted", "no": "no"}.get(fitted(calibration, axis, "reversed"), "unknown")
+    return {True: "inverted", False: "no"}.get(fitted(calibration, axis, "reversed"), "unknown")
 
 
 def timed_runs(build):
