@@ -64,10 +64,12 @@ def path_of(referral):
 
 def step_address(step, client, referral, account):
     """Where the next thing is done, for those who may do it."""
+    if step.page == "ticket":
+        return next((reverse("ticket", args=[build.number]) for build in builds_for(client, account)), None)
     allowed = access.may_clear(account) if step.clinical else access.may_edit(account)
     if not allowed or not step.page:
         return None
-    if step.page == rules.MOVE:
+    if step.page in rules.OF_A_CASE:
         return reverse(step.page, args=[client.case_code, referral.pk])
     if step.page in WITHOUT_CASE:
         return reverse(step.page, args=[client.case_code])

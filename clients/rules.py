@@ -15,6 +15,8 @@ from clients.models.needs import CautionAnswer
 
 Stage, Outcome = Referral.Stage, Referral.Outcome
 PATH = list(Stage)
+IN_USE = "in_use"  # the stage of a build whose unit is with the family
+OF_A_CASE = ("case_move", "case_close")
 
 # What made a forward move possible, kept as its reason when nothing else was typed.
 REACHED = {
@@ -168,7 +170,7 @@ def close_case(referral, outcome, on, reason, account):
     referral = Referral.objects.select_for_update().select_related("client").get(pk=referral.pk)
     if not referral.is_open:
         raise ValidationError("This case is closed already.")
-    going_on = [build.number for build in referral.client.running_builds()]
+    going_on = [build.number for build in builds_of(referral)]
     if going_on and outcome != Outcome.EQUIPPED:
         raise ValidationError(f"Build {', '.join(going_on)} is still going on. Cancel or finish it first.")
     refuse_move_date(referral, on)
@@ -207,7 +209,7 @@ def waits_for(referral, today=None):
     """What an open case waits for, in a few words."""
     today = today or timezone.localdate()
     client = referral.client
-    builds = client.running_builds()
+    builds = builds_of(referral)
     if builds:
         return "; ".join(f"Build {build.number}: {build_state(build)}" for build in builds)
     if referral.stage in (Stage.CLEARANCE, Stage.PLAN):
@@ -217,6 +219,16 @@ def waits_for(referral, today=None):
         Stage.INTAKE: "Assessment appointment",
         Stage.ASSESSMENT: assessment_lacks(client) or "Clearance to be asked for",
     }[referral.stage]
+
+
+def builds_of(referral):
+    """The unfinished builds of this case; a build that names no case counts for the open one."""
+    return [row for row in referral.client.running_builds() if row.referral_id in (None, referral.pk)]
+
+
+def is_in_use(referral):
+    """Whether the family already has the equipment of this case."""
+    return any(build.stage == IN_USE for build in builds_of(referral))
 
 
 def build_state(build):
@@ -244,8 +256,10 @@ def next_step(client, referral, today=None):
     """The one next thing to do for a client, following the path of the case."""
     if referral is None:
         return Step("No case is open. A new referral opens one.", "referral_again")
-    if client.running_builds():
-        return Step(f"Go on with the build. {waits_for(referral, today)}.")
+    if is_in_use(referral):
+        return Step("The equipment is in use. Close the case with its outcome.", "case_close")
+    if builds_of(referral):
+        return Step(f"Go on with the build. {waits_for(referral, today)}.", "ticket")
     steps = {
         Stage.REFERRAL: lambda: Step(
             "Agree the intake appointment with the family, then move the case to Intake.", MOVE

@@ -1,6 +1,7 @@
 """Who looked at a client's file, and who changed what in it."""
 
 from auditlog.models import LogEntry
+from django.utils import timezone
 
 from labsite.models import FileOpening
 
@@ -9,7 +10,15 @@ NOT_TOLD = {"id", "client", "made by", "made at", "written by", "written at", "s
 
 
 def openings(client):
-    return FileOpening.objects.filter(case_code=client.case_code).select_related("account")[:MOST]
+    """The newest looks, those of one person at one thing in one day together: who, what, how often, first and last."""
+    rows = FileOpening.objects.filter(case_code=client.case_code).select_related("account").order_by("-at")[:MOST]
+    together = {}
+    for row in rows:
+        key = (timezone.localdate(row.at), row.account, row.what)
+        one = together.setdefault(key, {"who": row.account, "what": row.what, "times": 0, "last": row.at})
+        one["times"] += 1
+        one["first"] = row.at
+    return list(together.values())
 
 
 def changes(client):

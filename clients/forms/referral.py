@@ -36,11 +36,18 @@ class NewCaseForm(ReferralForm):
     family_name = forms.CharField(label="Client's family name", max_length=120)
     birth_date = forms.DateField(label="Birth date", required=False, help_text="Left empty it is unknown")
     another_person = forms.BooleanField(
-        label="This is another person than the client with the same name",
-        required=False,
-        help_text="Tick it only when the page asks",
+        label="This is another person than the client with the same name", required=False
     )
     field_order = ["given_name", "family_name", "birth_date", "another_person", *REFERRAL_FIELDS]
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        if not self._known():
+            del self.fields["another_person"]  # the question comes only when the name is known already
+
+    def _known(self):
+        typed = [str(self.data.get(name, "")).replace("\x00", "").strip() for name in ("family_name", "given_name")]
+        return rules.same_person(*typed, None) if all(typed) else []
 
     def clean(self):
         typed = super().clean() or self.cleaned_data
@@ -99,6 +106,9 @@ class CloseForm(LabForm):
     on = forms.DateField(label="Date")
     reason = forms.CharField(label="Reason", max_length=300)
 
-    def __init__(self, *args, **kwargs):
+    def __init__(self, *args, referral, **kwargs):
         super().__init__(*args, **kwargs)
         self.initial.setdefault("on", timezone.localdate())
+        if rules.is_in_use(referral):
+            handed_off = Referral.Outcome.EQUIPPED
+            self.fields["outcome"].choices = [(handed_off.value, handed_off.label), *self.fields["outcome"].choices]

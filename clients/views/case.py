@@ -123,7 +123,7 @@ def get_open_case(client, pk):
 def case_close(request, case_code, pk):
     client = access.get_editable_client(request, case_code)
     case = get_open_case(client, pk)
-    form = CloseForm(request.POST or None)
+    form = CloseForm(request.POST or None, referral=case)
     if form.is_valid() and tried(form, lambda: rules.close_case(case, account=request.user, **form.cleaned_data)):
         messages.success(request, f"The case of {client} is closed.")
         return redirect("client_page", case_code)

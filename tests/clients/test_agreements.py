@@ -145,7 +145,7 @@ def test_every_change_is_in_the_trail_with_who_and_what(desk, known, coordinator
     assert ("caregiver", "delete", "Cora Ames") in told
     changed = next(one for one in trail["changes"] if one["action"] == "update")
     assert [(label, new) for label, old, new in changed["values"]] == [("Given name", "Mirela Ana")]
-    assert {one.what for one in trail["openings"]} >= {"Person file", "Caregivers", "Trail"}
+    assert {one["what"] for one in trail["openings"]} >= {"Person file", "Caregivers", "Trail"}
 
 
 def test_the_trail_of_another_client_stays_apart(desk, known, cleared):

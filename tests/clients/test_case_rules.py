@@ -7,7 +7,7 @@ from django.core.exceptions import ValidationError
 from django.utils import timezone
 
 from builds.demo.factories import clients as make
-from clients import access, rules
+from clients import rules
 from clients.models import CaseMove, Referral
 from tests.clients.builds import make_build
 
@@ -128,6 +128,23 @@ def test_a_case_with_a_running_build_is_not_closed(coordinator):
     assert words == f"Build {build.number} is still going on. Cancel or finish it first."
 
 
+def test_a_case_whose_equipment_is_in_use_is_closed_as_handed_off(coordinator):
+    case = case_at(Stage.PLAN, coordinator)
+    make_build(case.client, stage="in_use", referral=case)
+    assert rules.next_step(case.client, case).page == "case_close"
+    assert (
+        rules.close_case(case, Outcome.EQUIPPED, timezone.localdate(), "Handed off", coordinator).outcome == "equipped"
+    )
+
+
+def test_the_build_of_an_earlier_case_does_not_speak_for_a_new_one(coordinator):
+    first = case_at(Stage.PLAN, coordinator, outcome=Outcome.EQUIPPED)
+    make_build(first.client, stage="in_use", referral=first)
+    again = case_at(Stage.REFERRAL, coordinator, client=first.client)
+    assert rules.waits_for(again) == "Intake appointment"
+    assert rules.next_step(again.client, again).page == "case_move"
+
+
 def test_a_client_has_one_open_case(coordinator):
     case = case_at(Stage.PLAN, coordinator)
     second = Referral(client=case.client, received_on=timezone.localdate(), source="family", reason="Again")
@@ -141,7 +158,7 @@ def test_the_stages_that_end_a_builders_view_are_those_of_the_record():
 
     assert set(model.OVER_STAGES) == {BuildStage.REISSUED, BuildStage.RESTORED, BuildStage.RETIRED}
     assert model.CANCELLED == Standing.CANCELLED
-    assert access  # the access functions stand on these
+    assert rules.IN_USE == BuildStage.IN_USE
 
 
 @pytest.mark.parametrize(

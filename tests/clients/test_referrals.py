@@ -9,6 +9,7 @@ from django.utils import timezone
 
 from builds.demo.factories import clients as make
 from clients.models import Client, PersonFile, Referral
+from tests.clients.builds import make_build
 from tests.clients.conftest import at, errors, send
 
 NEW = reverse("referral_new")
@@ -74,6 +75,7 @@ def test_a_birth_after_the_referral_is_refused(desk):
 
 
 def test_the_same_child_gets_no_second_code_unless_somebody_says_so(desk):
+    assert "another_person" not in desk.get(NEW).context["form"].fields
     send(desk, NEW, **TYPED)
     refused = errors(send(desk, NEW, **TYPED | {"given_name": "mirela"}))
     assert refused["another_person"][0].startswith("C-1001 has the same name.")
@@ -152,6 +154,14 @@ def test_the_waiting_list_says_since_when_and_for_what(desk, coordinator):
         "Intake appointment",
     )
     assert rows[1]["waits_for"] == "A build to be planned"
+
+
+@pytest.mark.parametrize(("stage", "offered"), [("plan", False), ("in_use", True)])
+def test_handed_off_is_an_outcome_only_once_the_equipment_is_in_use(stage, offered, desk, cleared):
+    case = cleared.referrals.get()
+    make_build(cleared, stage=stage, referral=case)
+    outcomes = dict(desk.get(at("case_close", cleared, case.pk)).context["form"].fields["outcome"].choices)
+    assert ("equipped" in outcomes) is offered
 
 
 def test_closed_cases_do_not_wait(desk, coordinator):
