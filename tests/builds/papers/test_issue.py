@@ -1,0 +1,105 @@
+"""Issuing keeps the file, its digest and a copy number; what changes later supersedes it."""
+
+import hashlib
+
+import pytest
+
+from builds.demo.factories.papers import teach_all
+from builds.papers import rules, teaching
+from builds.papers.models import IssuedPaper
+from builds.papers.render import PaperError
+from builds.record import rules as record
+from tests.builds.papers.conftest import again, pages_of
+
+
+@pytest.fixture
+def guide(ready, coordinator):
+    return rules.issue(ready, "use_guide", coordinator, given_to="Elena Castellan", size="a4")
+
+
+def fresh(paper):
+    return IssuedPaper.objects.get(pk=paper.pk)
+
+
+def test_the_kept_file_is_what_was_issued(guide):
+    content = guide.file.open("rb").read()
+    assert hashlib.sha256(content).hexdigest() == guide.digest
+    assert rules.is_unharmed(guide)
+    assert "copy 1" in pages_of(content)[0]
+    assert "castellan" not in guide.file.name.lower()
+
+
+def test_copies_are_numbered(ready, coordinator, guide):
+    assert rules.issue(ready, "use_guide", coordinator).copy_number == 2
+    assert fresh(guide).is_current
+
+
+def test_another_side_supersedes_papers_and_teach_back(ready, coordinator, guide):
+    teach_all(ready, coordinator)
+    record.configure(again(ready), coordinator, "The other hand tires less", side="right")
+    assert not fresh(guide).is_current
+    assert any("side was Occupant's left, now Occupant's right" in line for line in fresh(guide).superseded_changes)
+    assert teaching.what_is_missing(again(ready)).startswith("Still to show or say")
+    assert any("side was" in line for line in teaching.why_stale(again(ready)))
+
+
+def test_any_later_configuration_supersedes_what_carries_the_old_number(ready, coordinator, guide):
+    record.configure(again(ready), coordinator, "Measured the shoulder", shoulder_place=[0.3, 0.1, 0.7])
+    assert fresh(guide).superseded_changes == ["Configuration 3 came: Measured the shoulder"]
+
+
+def test_a_changed_caution_plan_supersedes_the_guide(ready, guide):
+    caution = ready.client.cautions.get(kind="seizures")
+    caution.answer, caution.plan = "yes", "Keep the blue bag near"
+    caution.save(update_fields=["answer", "plan"])
+    assert not fresh(guide).is_current
+
+
+def test_other_hours_supersede_the_charging_guide(ready, coordinator):
+    paper = rules.issue(ready, "charging_guide", coordinator)
+    home = ready.client.household
+    home.sleep_time = home.sleep_time.replace(hour=21)
+    home.save(update_fields=["sleep_time"])
+    assert any("sleep was 22:30, now 21:30" in line for line in fresh(paper).superseded_changes)
+
+
+def test_an_unrelated_note_supersedes_nothing(ready, coordinator, guide):
+    ready.problems.create(text="It squeaks", made_by=coordinator)
+    assert fresh(guide).is_current
+
+
+def test_superseded_copies_are_listed_until_they_are_collected(ready, coordinator, guide):
+    record.configure(again(ready), coordinator, "Slower", ceiling_m_s=0.5)
+    assert rules.to_collect(again(ready)) == [guide]
+    rules.collect(fresh(guide))
+    assert rules.to_collect(again(ready)) == []
+
+
+def test_a_current_copy_is_not_collected(guide):
+    with pytest.raises(PaperError, match="current"):
+        rules.collect(guide)
+
+
+def test_a_failing_engine_leaves_no_row_and_no_file(ready, coordinator, monkeypatch, settings, tmp_path):
+    settings.MEDIA_ROOT = tmp_path
+
+    def fail(*args, **kwargs):
+        raise RuntimeError("engine")
+
+    monkeypatch.setattr("weasyprint.HTML.write_pdf", fail)
+    with pytest.raises(PaperError, match="could not be made into a PDF"):
+        rules.issue(ready, "use_guide", coordinator)
+    assert not IssuedPaper.objects.exists()
+    assert [path for path in tmp_path.rglob("*") if path.is_file()] == []
+
+
+def test_a_row_that_cannot_be_kept_leaves_no_file(ready, coordinator, monkeypatch, settings, tmp_path):
+    settings.MEDIA_ROOT = tmp_path
+
+    def fail(*args, **kwargs):
+        raise RuntimeError("database")
+
+    monkeypatch.setattr(IssuedPaper, "save", fail)
+    with pytest.raises(RuntimeError):
+        rules.issue(ready, "use_guide", coordinator)
+    assert [path for path in tmp_path.rglob("*") if path.is_file()] == []

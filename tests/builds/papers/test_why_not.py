@@ -1,0 +1,103 @@
+"""What is unknown keeps a paper in the lab; a preview of it is a draft on every page."""
+
+import pytest
+
+from builds.demo.factories.papers import STICK, configure_fully, make_build_for, make_build_with_papers_due
+from builds.papers import rules
+from builds.papers.render import PaperError
+from builds.record.models import Build
+from labsite.models import Lab
+from tests.builds.papers.conftest import again, pdf_pages
+
+DRAFT = "DRAFT: NOT FOR THE FAMILY"
+
+
+def reasons(kind, build):
+    return " ".join(rules.why_not(kind, again(build)))
+
+
+def test_nothing_keeps_a_ready_build_from_its_papers(ready):
+    assert {kind: rules.why_not(kind, ready) for kind in rules.kinds(ready)} == {
+        kind: [] for kind in rules.kinds(ready)
+    }
+
+
+@pytest.mark.parametrize(
+    ("setting", "kind", "said"),
+    [
+        ({"side": "unknown"}, "use_guide", "The side of the stick is unknown."),
+        ({"ceiling_m_s": None}, "supervision_card", "The speed ceiling is unknown."),
+        ({"charger": None}, "charging_guide", "Not known for charging: the charger"),
+        ({"battery": None}, "charging_guide", "the battery"),
+        ({"disconnect": ""}, "use_guide", "The battery disconnect, and where it is, is unknown."),
+    ],
+)
+def test_an_unknown_setting_keeps_the_paper(ready, coordinator, reviewer, setting, kind, said):
+    build = make_build_with_papers_due(coordinator=coordinator, reviewer=reviewer, **setting)
+    assert said in reasons(kind, build)
+    with pytest.raises(PaperError, match="unknown|Not known"):
+        rules.issue(build, kind, coordinator)
+
+
+def test_unknown_hours_keep_the_charging_guide_and_no_time_is_guessed(ready):
+    ready.client.household.delete()
+    assert "when an adult is up" in reasons("charging_guide", ready)
+    text = " ".join(pdf_pages("charging_guide", ready))
+    assert "Ask the lab before you charge." in text
+    assert "Plug in at" not in text
+
+
+def test_a_charge_that_fits_no_waking_day_keeps_the_guide(ready):
+    charger = ready.configuration().charger
+    charger.current_a = 0.5
+    charger.save(update_fields=["current_a"])
+    assert "does not fit between getting up and going to bed" in reasons("charging_guide", ready)
+
+
+def test_a_lab_without_a_phone_issues_nothing_to_families(ready):
+    Lab.objects.update(phone="")
+    assert "Lab phone" in reasons("use_guide", ready)
+    assert "phone" not in reasons("as_built", ready)
+
+
+def test_papers_wait_for_first_ride(ready, coordinator):
+    build = make_build_for(STICK, coordinator=coordinator)
+    configure_fully(build, coordinator)
+    assert "The hold point First ride is not released." in reasons("use_guide", build)
+
+
+def test_a_unit_marked_do_not_use_gets_no_papers(ready, coordinator):
+    ready.unit.mark_do_not_use(coordinator, "It smells hot")
+    assert "marked do not use" in reasons("use_guide", ready)
+
+
+def test_a_caution_without_a_plan_keeps_what_hangs_on_the_unit(ready):
+    ready.client.cautions.filter(kind="seizures").update(answer="yes", plan="")
+    assert "has no plan" in reasons("supervision_card", ready)
+
+
+def test_a_plan_that_names_the_client_keeps_the_paper(ready):
+    name = ready.client.person.given_name
+    ready.client.cautions.filter(kind="seizures").update(answer="yes", plan=f"Lay {name}'s head to the side")
+    assert "names the client" in reasons("supervision_card", ready)
+    assert name not in reasons("supervision_card", ready)
+
+
+def test_without_a_configuration_nothing_is_issued(ready):
+    Build.objects.get(pk=ready.pk)
+    ready.configurations.all()
+    build = make_build_for(STICK)
+    build.hold_decisions.all().delete()
+    build.configurations.all().delete()
+    assert rules.why_not("use_guide", again(build)) == ["There is no configuration yet."]
+
+
+def test_a_draft_says_so_on_every_page(ready):
+    ready.client.household.delete()
+    pages = pdf_pages("charging_guide", ready)
+    assert pages
+    assert all(DRAFT in text.upper() for text in pages)
+
+
+def test_what_may_leave_is_no_draft(ready):
+    assert all("draft" not in text.lower() for text in pdf_pages("use_guide", ready))
