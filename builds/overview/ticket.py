@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from django.utils import timezone
 
 from builds.access import is_on_build, may_edit
-from builds.engineering.finding import STOP, worst
+from builds.engineering.finding import STOP, VERDICTS, worst
 from builds.overview.next_step import next_step
 from builds.overview.work import work_lines
 from builds.record import registry, rules, voiding
@@ -97,24 +97,47 @@ def stale_lines(build, lines):
 
 @dataclass(frozen=True)
 class FindingGroup:
+    """Findings under one heading, or the groups of one room."""
+
     heading: str
     findings: list
+    groups: tuple = ()
 
     @property
     def worst(self):
         return worst(self.findings)
 
     @property
+    def counts(self):
+        """How many of each verdict, the gravest first."""
+        verdicts = [finding.verdict for finding in self.findings]
+        return [(verdict, verdicts.count(verdict)) for verdict in reversed(VERDICTS) if verdict in verdicts]
+
+    @property
     def is_grave(self):
         return self.worst == STOP
 
 
-def grouped(pairs):
-    """Findings under their headings, in the order in which the headings first come."""
-    groups = {}
-    for heading, finding in pairs:
-        groups.setdefault(heading, []).append(finding)
-    return [FindingGroup(heading, findings) for heading, findings in groups.items()]
+# What each room computes, as the ticket heads it.
+COMPUTED = {
+    "parts": "Load, balance, battery and charger",
+    "wiring": "Wire runs, fuses and switching parts",
+    "drive": "Speed and reach",
+}
+
+
+def computed(reports):
+    """The findings of each room, in the order of the rooms, each room's under its own headings."""
+    found = []
+    for name, report in reports.items():
+        headings = {}
+        for heading, finding in report.findings:
+            headings.setdefault(heading, []).append(finding)
+        if headings:
+            groups = tuple(FindingGroup(heading, findings) for heading, findings in headings.items())
+            everything = [finding for group in groups for finding in group.findings]
+            found.append(FindingGroup(COMPUTED.get(name, name.capitalize()), everything, groups))
+    return found
 
 
 def needed_supports(client):
@@ -131,7 +154,7 @@ def ticket_of(build, account):
     today = timezone.localdate()
     reports = registry.reports(build)
     lines = hold_lines(build, reports, today)
-    findings = grouped(pair for report in reports.values() for pair in report.findings)
+    findings = computed(reports)
     configuration = build.configuration()
     return {
         "build": build,
