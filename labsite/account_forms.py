@@ -91,7 +91,7 @@ class AccountForm(RecordForm):
     class Meta:
         model = Account
         fields = ["full_name", "username", *(role.field for role in Role)]
-        labels = {role.field: role.label for role in Role}
+        labels = {role.field: f"Works as {role.label.lower()}" for role in Role}
 
     def clean_username(self):
         username = clean_username(self.cleaned_data["username"])
@@ -134,6 +134,10 @@ class LabSettingsForm(RecordForm):
             "walking_pace_m_s",
             "least_tip_deg",
         ]
+        help_texts = {
+            "walking_pace_m_s": "Leave it empty until somebody has measured it.",
+            "least_tip_deg": "From 15 to 45. Leave it empty if the common 15 is enough.",
+        }
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)

@@ -1,5 +1,7 @@
 """Signing in and out, one's own password, and the page for somebody who tried too often."""
 
+from datetime import timedelta
+
 from axes.helpers import get_cool_off
 from axes.models import AccessAttempt
 from django.contrib import messages
@@ -41,7 +43,12 @@ def locked_out(request, response=None, credentials=None):
         .first()
     )
     last = attempt.attempt_time if attempt else timezone.now()
-    return render(request, "labsite/locked_out.html", {"again_at": last + get_cool_off(request)}, status=429)
+    again_at = _full_minute_after(last + get_cool_off(request))
+    return render(request, "labsite/locked_out.html", {"again_at": again_at}, status=429)
+
+
+def _full_minute_after(moment):
+    return moment.replace(second=0, microsecond=0) + timedelta(minutes=1)
 
 
 @require_http_methods(["GET", "POST"])
