@@ -130,7 +130,7 @@ class RecordForm(WordedForm, forms.ModelForm):
     def _reading(self, record, name):
         field = self.fields[name]
         value = getattr(record, name)
-        return field.reading(value) if isinstance(field, QuantityField) else seen.reading_of(record, name)
+        return field.reading(value) if hasattr(field, "reading") else seen.reading_of(record, name)
 
     def _refuse_unseen_changes(self):
         try:

@@ -65,6 +65,13 @@ class PlaceField(forms.MultiValueField):
             return None
         return [field.prepare_value(part) for field, part in zip(self.fields, value, strict=True)]
 
+    def reading(self, place):
+        """A stored place as a person would read it."""
+        if not place:
+            return "unknown"
+        parts = [field.reading(part) for field, part in zip(self.fields, place, strict=True)]
+        return ", ".join(f"{part} {axis.lower()}" for part, axis in zip(parts, AXES, strict=True))
+
     def compress(self, parts):
         if not parts or all(part is None for part in parts):
             return None

@@ -71,6 +71,24 @@ def part_form(part, data, account):
     return kind(data, instance=part, account=account)
 
 
+class WeighForm(RecordForm):
+    """Mass and place of one line, on the page that has them all. Neither is a deviation."""
+
+    mass_kg = QuantityField(
+        "mass", label="Mass of each", metric_unit="kg", us_unit="lb", maximum=limits.HEAVIEST_KG, required=False
+    )
+    place = PlaceField(label="Where it sits", help_text="")
+
+    class Meta:
+        model = BuildPart
+        fields = ["mass_kg", "place"]
+
+
+def weigh_forms(parts, data):
+    """One form for each line that stays on."""
+    return [WeighForm(data, instance=part, prefix=f"part{part.pk}") for part in parts]
+
+
 class RestoreItemForm(RecordForm):
     quantity = forms.IntegerField(label="How many", min_value=1, max_value=MOST, initial=1)
     mark = forms.ChoiceField(

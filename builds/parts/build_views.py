@@ -8,7 +8,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from builds.access import get_build, get_editable_build, may_edit
 from builds.parts import rules
-from builds.parts.build_forms import RestoreItemForm, RestoreKitForm, part_form
+from builds.parts.build_forms import RestoreItemForm, RestoreKitForm, part_form, weigh_forms
 from builds.parts.models import BuildPart, RestoreItem
 from labsite.forms import ReasonForm
 from labsite.pages import show_form
@@ -31,6 +31,19 @@ def build_part_new(request, number):
     build = get_editable_build(request, number)
     part = BuildPart(build=build, find_number=rules.next_find_number(build), quantity=0)
     return save_part(request, build, part, f"Add a part to build {build.number}")
+
+
+@require_http_methods(CHANGES)
+def build_parts_weigh(request, number):
+    build = get_editable_build(request, number)
+    forms = weigh_forms(rules.to_be_weighed(build), request.POST or None)
+    refused = request.method == "POST" and not rules.all_valid(forms)
+    if request.method == "POST" and not refused:
+        rules.save_changed(forms)
+        messages.success(request, "Masses and places are saved.")
+        return redirect("build_parts", build.number)
+    page = {"build": build, "forms": forms, "refused": refused}
+    return render(request, "builds/parts/weigh.html", page, status=422 if refused else 200)
 
 
 @require_http_methods(CHANGES)

@@ -13,7 +13,7 @@ TICKET_PREFETCH = ["parts", "restore_items", "restore_kit"]
 
 
 def register(registry):
-    registry.add(Room(name="parts", report=report, watches=watches()))
+    registry.add(Room(name="parts", report=report, watches=watches(), prefetch=TICKET_PREFETCH))
 
 
 def watches():

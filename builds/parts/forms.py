@@ -44,6 +44,12 @@ class BaseUnitTypeForm(RecordForm):
             "kind": "A plan is made for one kind",
         }
 
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        if self.instance._state.adding:  # nobody has looked at its wheels yet
+            self.fields["layout"].choices = [("", "---------"), *BaseUnitType.Layout.choices]
+            self.initial["layout"] = ""
+
     def clean(self):
         facts = super().clean()
         wanted = {BaseUnitType.Kind.TWO_MOTOR: 2, BaseUnitType.Kind.ONE_MOTOR: 1}.get(facts.get("kind"))

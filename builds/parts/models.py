@@ -1,6 +1,6 @@
 """Base units and what goes into them: types, single units, batteries, chargers, BOM lines, the restore kit."""
 
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 
 from auditlog.registry import auditlog
 from django.conf import settings
@@ -10,6 +10,8 @@ from django.utils import timezone
 from labsite.figures import moment
 from labsite.marks import Signed, Strikeable, YesNoUnknown
 from labsite.place_field import place_in_words
+
+CENT = Decimal("0.01")
 
 
 class Chemistry(models.TextChoices):
@@ -235,7 +237,9 @@ class BuildPart(Strikeable):
     @property
     def cost(self):
         """What the line costs, or None where the price is not known."""
-        return None if self.unit_cost is None else self.unit_cost * Decimal(str(self.count))
+        if self.unit_cost is None:
+            return None
+        return (self.unit_cost * Decimal(str(self.count))).quantize(CENT, ROUND_HALF_UP)
 
     @property
     def place_words(self):

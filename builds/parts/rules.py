@@ -62,6 +62,24 @@ def cost_of(parts, unit):
     }
 
 
+def to_be_weighed(build):
+    """The lines whose mass and place count."""
+    return [part for part in build.parts.standing() if part.counts_as_added]
+
+
+def all_valid(forms):
+    """Every form is checked, so that every refusal is shown at once."""
+    return all([form.is_valid() for form in forms])
+
+
+@transaction.atomic
+def save_changed(forms):
+    """Only the lines that were changed, so that the others stay as they are."""
+    for form in forms:
+        if form.has_changed():
+            form.save()
+
+
 def next_find_number(build):
     return (build.parts.aggregate(last=Max("find_number"))["last"] or 0) + 1
 

@@ -22,6 +22,7 @@ urlpatterns = [
     path("chargers/<int:pk>/edit/", power_views.charger_edit, name="charger_edit"),
     path("builds/<str:number>/parts/", build_views.build_parts, name="build_parts"),
     path("builds/<str:number>/parts/new/", build_views.build_part_new, name="build_part_new"),
+    path("builds/<str:number>/parts/weigh/", build_views.build_parts_weigh, name="build_parts_weigh"),
     path("builds/<str:number>/parts/<int:pk>/", build_views.build_part_edit, name="build_part_edit"),
     path("builds/<str:number>/parts/<int:pk>/strike/", build_views.build_part_strike, name="build_part_strike"),
     path("builds/<str:number>/restore-kit/", build_views.restore_kit, name="restore_kit"),

@@ -15,7 +15,7 @@ STORE_FORMS = (
     *("base_unit_new", "base_unit_edit", "unit_type_new", "unit_type_edit"),
     *("battery_new", "battery_edit", "charger_new", "charger_edit"),
 )
-BENCH_FORMS = ("build_part_strike", "restore_kit_edit", "restore_item_new", "restore_item_strike")
+BENCH_FORMS = ("build_parts_weigh", "build_part_strike", "restore_kit_edit", "restore_item_new", "restore_item_strike")
 
 ROWS = [
     *(row(name, **EVERYBODY) for name in (*LISTS, "base_unit")),
@@ -46,7 +46,7 @@ def arguments(world):
         "unit_type_edit": {"pk": world.unit.type_id},
         "battery_edit": {"pk": BatteryFactory().pk},
         "charger_edit": {"pk": ChargerFactory().pk},
-        **dict.fromkeys(("build_parts", "build_part_new"), build),
+        **dict.fromkeys(("build_parts", "build_parts_weigh", "build_part_new"), build),
         **dict.fromkeys(("restore_kit", "restore_kit_edit", "restore_item_new"), build),
         **dict.fromkeys(("build_part_edit", "build_part_strike"), part),
         "restore_item_strike": item,
