@@ -7,18 +7,9 @@ from django.core.exceptions import PermissionDenied
 from django.http import Http404
 
 from builds.record.models import Build
-from builds.record.registry import with_everything
+from builds.record.registry import RELATED, with_everything
 from labsite.audit import note_opening
 from labsite.roles import Role
-
-RELATED = (
-    "client__access",
-    "client__sitting",
-    "client__household",
-    "unit__type",
-    "plan_revision__plan",
-    "reviewer",
-)
 
 
 def get_build(request, number, everything=False):

@@ -6,6 +6,8 @@ good, what no longer agrees: changing the value back does not bring a void relea
 
 import hashlib
 import json
+from contextlib import contextmanager
+from contextvars import ContextVar
 
 from auditlog.context import auditlog_value
 from django.db import transaction
@@ -15,6 +17,7 @@ from builds.record import registry, voids
 from builds.record.holds import Hold, Stage
 
 MOST_CHANGES_KEPT = 40
+_waiting = ContextVar("builds_to_recheck_at_the_end", default=None)
 
 
 def snapshot(target, evidence):
@@ -107,10 +110,29 @@ def standing_release(decisions, hold, today=None):
     return newest if newest and newest.stands(today or timezone.localdate()) else None
 
 
+@contextmanager
+def at_the_end():
+    """Many rows change together: each of their builds is rechecked once, when all are saved.
+
+    A release or a move inside rechecks for itself, as always.
+    """
+    ids = set()
+    token = _waiting.set(ids)
+    try:
+        yield
+    finally:
+        _waiting.reset(token)
+    recheck_builds(ids)
+
+
 def recheck_builds(ids):
     """Recheck each of these builds that has something standing."""
     from builds.record.models import Build
 
+    waiting = _waiting.get()
+    if waiting is not None:
+        waiting.update(ids)
+        return
     for build in Build.objects.filter(pk__in=set(ids)).select_related("unit"):
         recheck(build)
 
