@@ -21,6 +21,7 @@ from builds.demo.factories.plans import make_plan_revision
 from builds.demo.readings import typed_for
 from builds.record import rules
 from builds.record.holds import PATH, Hold, Stage
+from builds.record.voiding import at_the_end
 
 UNITS = {"one-hand-stick": BaseUnitFactory, "press-switch": make_one_motor_unit, "switch-socket": make_toy_unit}
 
@@ -66,9 +67,10 @@ def move(build, stage, crew, pace=no_pace):
 
 def work(build, crew, *sections):
     """Pass what is open in these sections, each reading as a sound unit would give it."""
-    for state in Bench(build).of(*sections):
-        if not state.is_done:
-            pass_step(state.step, crew.builder, **typed_for(state.step, build))
+    with at_the_end():
+        for state in Bench(build).of(*sections):
+            if not state.is_done:
+                pass_step(state.step, crew.builder, **typed_for(state.step, build))
     rules.forget_prefetched(build)
 
 
@@ -101,9 +103,9 @@ def keep_restore_kit(build, builder, location="Shelf 3, box 12"):
 
 def through_adaptation(build, crew, pace=no_pace):
     work(build, crew, Section.ADAPTATION)
-    place_parts(build)
-    rules.forget_prefetched(build)
-    through_wiring(build, crew)
+    with at_the_end():
+        place_parts(build)
+        through_wiring(build, crew)
     release(build, Hold.FIRST_POWER, crew, pace)
     move(build, Stage.COMMISSIONING, crew, pace)
 
@@ -130,11 +132,11 @@ def through_fitting(build, crew, pace=no_pace):
 
 def through_hand_off(build, crew, pace=no_pace, **how):
     """Papers, teach-back, terms, first contacts, the last release; then the unit leaves."""
-    leaving.hand_over(build, crew, **how)
+    with at_the_end():
+        leaving.hand_over(build, crew, **how)
     release(build, Hold.HAND_OFF, crew, pace)
     leaving.sign(build)
     move(build, Stage.IN_USE, crew, pace)
-    leaving.close_case(build, crew)
 
 
 THROUGH = {

@@ -7,8 +7,6 @@ from builds.followup import rules as contacts
 from builds.papers import handing_over, rules as papers, teaching
 from builds.papers.models import HandOff
 from builds.record.rules import forget_prefetched
-from clients.models import Referral
-from clients.rules import close_case as close
 
 INTERPRETER = "Telephone interpreter of the county service"
 
@@ -55,10 +53,3 @@ def sign(build):
     kept.signed_by = teaching.supervising_adults(build)[0].name
     kept.save(update_fields=["signed_by"])
     handing_over.keep_signed_sheet(kept, drawn_photo("Signed hand-off sheet"), handing_over.JPEG)
-
-
-def close_case(build, crew):
-    """The client is equipped; the case waits for nothing more."""
-    referral = build.referral
-    if referral and referral.is_open:
-        close(referral, Referral.Outcome.EQUIPPED, timezone.localdate(), f"Build {build.number} is handed off", crew.coordinator)
