@@ -1,4 +1,4 @@
-"""What the drive offers to the hold points: the calibration in use, the timed runs that count, and First ride's clauses."""
+"""What the drive offers to the hold points: the calibration in use, the timed runs that count, what First ride asks."""
 
 from django.urls import reverse
 

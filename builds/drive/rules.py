@@ -148,7 +148,8 @@ def record_timed_runs(build, account, **runs):
         raise Refused("The speed ceiling of the configuration is unknown. Set it first, or say it is another position.")
     if runs["is_ceiling_in_use"] and runs["position"] != configuration.ceiling_position:
         said = configuration.ceiling_position or "unknown"
-        raise Refused(f"The ceiling in use is at this position of the selector: {said}. Change the configuration first.")
+        text = f"The ceiling in use is at this position of the selector: {said}. Change the configuration first."
+        raise Refused(text)
     try:
         timed_runs(distance_m=runs["distance_m"], times_s=runs["times_s"])
     except EngineeringError as error:

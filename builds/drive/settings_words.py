@@ -45,5 +45,5 @@ def changes_between(before, after):
 def history(build):
     """Every configuration, the newest first, each with what it changed."""
     rows = sorted(build.configurations.all(), key=lambda one: one.number)
-    told = [(one, changes_between(before, one) if before else None) for before, one in zip([None, *rows[:-1]], rows, strict=True)] if rows else []
+    told = [(one, changes_between(rows[place - 1], one) if place else None) for place, one in enumerate(rows)]
     return list(reversed(told))

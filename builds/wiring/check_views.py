@@ -78,7 +78,7 @@ def check_strike(request, number, pk):
         except Refused as error:
             form.add_error(None, str(error))
         else:
-            messages.success(request, f"The check of run {check.run.code} is struck. The run waits to be checked again.")
+            messages.success(request, f"The check of {check.run.code} is struck. The run waits to be checked again.")
             return redirect(back)
     title = f"Strike the check of run {check.run.code} of {build.number}"
     return show_form(request, form, title=title, submit="Strike it", danger=True, back=back)

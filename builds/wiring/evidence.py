@@ -4,7 +4,7 @@ from django.db.models import Prefetch
 
 from builds.engineering.quantities import format_quantity
 from builds.record.registry import Evidence, Report, Room
-from builds.wiring.checks import TICK_LABELS, checked_runs, may_be_compared
+from builds.wiring.checks import TICK_LABELS, checked_runs, may_be_compared, say
 from builds.wiring.conditions import first_power
 from builds.wiring.findings import harness
 from builds.wiring.models import SwitchingPart, WireCheck, WireFuse, WireRun
@@ -139,4 +139,4 @@ def ticks(check, is_open):
         return None
     if not is_open:
         return "done, not shown before both rounds are whole"
-    return {"by person": check.made_by_id, **{TICK_LABELS[name]: getattr(check, f"get_{name}_display")() for name in TICK_LABELS}}
+    return {"by person": check.made_by_id, **{label: say(check, name) for name, label in TICK_LABELS.items()}}

@@ -15,7 +15,6 @@ from builds.engineering.smallest_wire import smallest_wire
 from builds.wiring.models import SwitchingPart, WireRun
 
 
-
 @dataclass
 class RunFindings:
     run: WireRun
@@ -181,7 +180,7 @@ def in_motor_circuit(part):
 
 
 def stall_through(part):
-    """The greatest stall current known for the part and the motor runs it sits in; None where one of them is unknown."""
+    """The greatest stall current of the part and of the motor runs it sits in; None where that cannot be known."""
     of_runs = [run.stall_a for run in part.runs.all() if not run.is_struck and run.motor_circuit != "no"]
     known = [one for one in [part.stall_a, *of_runs] if one]
     if part.stall_a is None and (not of_runs or None in of_runs):
@@ -196,7 +195,8 @@ def part_findings(part):
     if motor is False:
         return []
     if motor is None:
-        return [unknown("contact in a motor circuit", "whether it carries motor current", source=wiring.COMMON_PRACTICE)]
+        missing = "whether it carries motor current"
+        return [unknown("contact in a motor circuit", missing, source=wiring.COMMON_PRACTICE)]
     return [wiring.contact_rating(part.rating_dc_a, stall_through(part), is_plug)]
 
 

@@ -20,7 +20,9 @@ def harness_sheet(build):
     protecting = {fuse.pk: (runs, findings) for fuse, runs, findings in found.fuses}
     return {
         "rows": rows,
-        "fuses": [fuse_row(fuse, *protecting.get(fuse.pk, ([], []))) for fuse in build.fuses.all() if not fuse.is_struck],
+        "fuses": [
+            fuse_row(fuse, *protecting.get(fuse.pk, ([], []))) for fuse in build.fuses.all() if not fuse.is_struck
+        ],
         "parts": [part_row(part, findings) for part, findings in found.parts],
         "struck": [
             row

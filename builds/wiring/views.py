@@ -1,7 +1,7 @@
 """Pages of the harness: the table of runs, and adding, changing and striking its rows."""
 
 from django.contrib import messages
-from django.db.models import prefetch_related_objects
+from django.db.models import Prefetch, prefetch_related_objects
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
@@ -9,14 +9,21 @@ from django.views.decorators.http import require_http_methods, require_safe
 from builds.access import get_build, get_editable_build, may_edit
 from builds.record.rules import Refused
 from builds.wiring import rules
-from builds.wiring.evidence import TICKET_PREFETCH
 from builds.wiring.forms import FuseForm, PartForm, RunForm
 from builds.wiring.models import SwitchingPart, WireFuse, WireRun
 from builds.wiring.sheet import harness_sheet
 from labsite.forms import ReasonForm
 from labsite.pages import show_form
 
-HARNESS_PREFETCH = [*TICKET_PREFETCH, "configurations__battery", "fuses"]
+PEOPLE = ("deviation_by", "struck_by")
+HARNESS_PREFETCH = [
+    Prefetch("wire_runs", WireRun.objects.select_related("fuse", *PEOPLE)),
+    "wire_runs__checks",
+    Prefetch("switching_parts", SwitchingPart.objects.select_related(*PEOPLE)),
+    "switching_parts__runs",
+    Prefetch("fuses", WireFuse.objects.select_related(*PEOPLE)),
+    "configurations__battery",
+]
 
 
 @require_safe

@@ -1,4 +1,4 @@
-"""The drive and the configuration: read by everybody on the build and above, set by its builders and the coordinator."""
+"""The drive and the configuration: read by everybody on the build, set by its builders and the coordinator."""
 
 from builds.demo.factories.drive import make_calibration, make_ride_settings, make_timed_runs
 from tests.access.record import BENCH, READS, done, refused
@@ -29,9 +29,9 @@ def arguments(world):
     calibration = make_calibration(build, world.builder)
     runs = make_timed_runs(build, world.builder)
     number = {"number": build.number}
-    of_build = ("configurations", "configuration_edit", "calibrations", "calibration_new", "timed_runs", "timed_runs_new")
+    of_build = ("configurations", "configuration_edit", "calibrations", "calibration_new")
     return {
-        **dict.fromkeys(of_build, number),
+        **dict.fromkeys((*of_build, "timed_runs", "timed_runs_new"), number),
         **dict.fromkeys(("calibration_accept", "calibration_strike"), {**number, "pk": calibration.pk}),
         "timed_runs_strike": {**number, "pk": runs.pk},
     }

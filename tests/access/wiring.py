@@ -49,9 +49,10 @@ def arguments(world):
     first = WireCheck.Round.FIRST
     check = record_check(run, world.builder, first, ALL_RIGHT, seen_digest=run_digest(run))
     of_build = ("harness", "wire_run_new", "wire_fuse_new", "switching_part_new", "wire_checks", "second_check")
+    of_run = ("wire_run_edit", "wire_run_strike", "wire_check", "second_check_run")
     return {
         **dict.fromkeys((*of_build, "check_differences"), number),
-        **dict.fromkeys(("wire_run_edit", "wire_run_strike", "wire_check", "second_check_run"), {**number, "pk": run.pk}),
+        **dict.fromkeys(of_run, {**number, "pk": run.pk}),
         **dict.fromkeys(("wire_fuse_edit", "wire_fuse_strike"), {**number, "pk": spare.pk}),
         **dict.fromkeys(("switching_part_edit", "switching_part_strike"), {**number, "pk": part.pk}),
         "wire_check_strike": {**number, "pk": check.pk},

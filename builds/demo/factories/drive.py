@@ -1,4 +1,4 @@
-"""Calibrations, timed runs and configurations through the same rules as those of a person. All readings are invented."""
+"""Calibrations, timed runs and configurations through the rules that a person uses. All readings are invented."""
 
 from builds.drive.rules import accept_calibration, record_calibration, record_timed_runs
 from builds.record.rules import configure

@@ -80,7 +80,9 @@ def test_a_wire_outside_any_motor_circuit_has_no_stall(bare):
     assert "voltage drop at stall" not in findings(bare)
 
 
-@pytest.mark.parametrize(("size", "verdict"), [("16 AWG", "fits"), ("18 AWG", "check"), ("22 AWG", "check"), ("", "unknown")])
+@pytest.mark.parametrize(
+    ("size", "verdict"), [("16 AWG", "fits"), ("18 AWG", "check"), ("22 AWG", "check"), ("", "unknown")]
+)
 def test_thin_wire_asks_for_a_look(bare, size, verdict):
     # 33 CFR 183.425 (d), (e): 16 AWG alone, 18 AWG in a sheath.
     WireRunFactory(build=bare, gauge=size)
