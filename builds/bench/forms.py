@@ -66,10 +66,9 @@ class StepForm(LabForm):
     def _dress_reading(self):
         unit, field = self.step.reading_unit, self.fields["reading"]
         field.unit = unit
-        said = [f"Must be {limits_of(self.step)}" if limits_of(self.step) else "No limit"]
-        if unit:
-            said.append(f"in {unit}, or type another unit after the number" if unit in KNOWN else f"in {unit}")
-        field.help_text = ", ".join(said)
+        limits = f"Must be {limits_of(self.step)} to pass." if limits_of(self.step) else "There is no limit."
+        another = ", or type another unit after the number" if unit in KNOWN else ""
+        field.help_text = f"{limits} In {unit}{another}" if unit else limits
         self.fields["instrument"].initial = last_instrument(self.bench, unit)
 
     def clean(self):
