@@ -1,6 +1,6 @@
 """A plan's content as its sheet shows it: codes as words, limits as sentences, nothing computed."""
 
-from builds.plans.words import SECTIONS
+from builds.plans.words import SECTIONS, SIGNAL_WORDS
 from builds.record.holds import Hold
 
 HEADINGS = {
@@ -39,9 +39,17 @@ def sheet_of(content):
             for part in SECTIONS
         ],
         "runs": [run_line(run) for run in content["wire_runs"]],
-        "cautions": [{**one, "lines": [one["can_happen"], *one["do"]]} for one in content["cautions"]],
+        "cautions": [caution_box(one) for one in sorted(content["cautions"], key=gravest_first)],
         "switches": [{**part, "amperes": amperes(part, "stall_a")} for part in content["switching_parts"]],
     }
+
+
+def gravest_first(caution):
+    return SIGNAL_WORDS.index(caution["signal"])
+
+
+def caution_box(caution):
+    return {**caution, "lines": [caution["can_happen"], *caution["do"]]}
 
 
 def facts_of(content):
