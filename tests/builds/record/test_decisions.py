@@ -1,0 +1,132 @@
+"""Asking, releasing, refusing: on evidence, by somebody who did not do the work, and void when it changes."""
+
+import datetime
+
+import pytest
+from django.utils import timezone
+
+from builds.demo import journey
+from builds.models import StepResult
+from builds.record import rules, voiding
+from builds.record.holds import MEANING, Hold, Stage
+from labsite.roles import Role
+from tests.factory import make_account
+
+
+@pytest.fixture
+def tested(crew, build):
+    """A build whose incoming tests are all passed."""
+    journey.through_planning(build, crew)
+    journey.work(build, crew, "incoming_test")
+    return build
+
+
+def test_a_release_keeps_who_when_what_it_means_and_the_evidence(crew, tested):
+    decision = rules.release(tested, Hold.SOUND_UNIT, crew.reviewer)
+    assert decision.made_by == crew.reviewer
+    assert decision.meaning == MEANING[Hold.SOUND_UNIT]
+    assert decision.configuration == tested.configuration()
+    assert decision.digest == voiding.digest(decision.evidence)
+    assert any(key.startswith("step") or "step" in key for key in decision.evidence)
+
+
+def test_unmet_conditions_refuse_a_release(crew, build):
+    with pytest.raises(rules.Refused, match="conditions of Sound unit are not met"):
+        rules.release(build, Hold.SOUND_UNIT, crew.reviewer)
+
+
+def test_nobody_releases_their_own_work(crew, tested):
+    crew.builder.is_reviewer = True
+    crew.builder.save(update_fields=["is_reviewer"])
+    with pytest.raises(rules.Refused, match="You did work on this build"):
+        rules.release(tested, Hold.SOUND_UNIT, crew.builder)
+
+
+def test_a_standing_release_is_not_released_again(crew, tested):
+    rules.release(tested, Hold.SOUND_UNIT, crew.reviewer)
+    with pytest.raises(rules.Refused, match="released already"):
+        rules.release(tested, Hold.SOUND_UNIT, make_account(Role.REVIEWER))
+
+
+def test_a_refusal_needs_a_reason_and_answers_the_request(crew, tested):
+    rules.ask(tested, Hold.SOUND_UNIT, crew.builder)
+    with pytest.raises(rules.Refused, match="Enter the reason"):
+        rules.refuse(tested, Hold.SOUND_UNIT, crew.reviewer, "")
+    rules.refuse(tested, Hold.SOUND_UNIT, crew.reviewer, "The label is not readable")
+    assert not tested.hold_requests.filter(answered_at__isnull=True).exists()
+    assert rules.standing(tested, Hold.SOUND_UNIT) is None
+
+
+def test_asking_twice_is_one_request(crew, tested):
+    rules.ask(tested, Hold.SOUND_UNIT, crew.builder)
+    with pytest.raises(rules.Refused, match="asked for Sound unit already"):
+        rules.ask(tested, Hold.SOUND_UNIT, crew.builder)
+
+
+def test_a_hold_point_that_the_plan_lacks_is_refused(crew, tested):
+    tested.hold_points = ["sound_unit", "first_power", "hand_off"]
+    with pytest.raises(rules.Refused, match="no hold point First ride"):
+        rules.ask(tested, Hold.FIRST_RIDE, crew.builder)
+
+
+def test_changed_evidence_voids_and_changing_back_does_not_mend(crew, tested):
+    decision = rules.release(tested, Hold.SOUND_UNIT, crew.reviewer)
+    unit = tested.unit
+    unit.recall = "recalled"
+    unit.save(update_fields=["recall"])
+    decision.refresh_from_db()
+    assert decision.voided_at is not None
+    assert any("recall" in change for change in decision.void_changes)
+    unit.recall = "none"
+    unit.save(update_fields=["recall"])
+    decision.refresh_from_db()
+    assert not decision.stands(timezone.localdate())
+
+
+def test_a_struck_result_voids(crew, tested):
+    decision = rules.release(tested, Hold.SOUND_UNIT, crew.reviewer)
+    StepResult.objects.filter(step__build=tested).first().strike(crew.builder, "Wrong unit")
+    decision.refresh_from_db()
+    assert decision.voided_at is not None
+
+
+def test_what_changed_since_the_last_release_is_told(crew, tested):
+    rules.release(tested, Hold.SOUND_UNIT, crew.reviewer)
+    tested.unit.recall = "remedied"
+    tested.unit.save(update_fields=["recall"])
+    told = rules.changed_since_last_release(tested, Hold.SOUND_UNIT, voiding.all_evidence(tested))
+    assert len(told) == 1 and "recall" in told[0]
+
+
+def test_a_void_earlier_release_voids_the_later_ones(crew, build):
+    journey.take_to(build, Stage.COMMISSIONING, crew)
+    sound, power = (rules.standing(build, hold) for hold in (Hold.SOUND_UNIT, Hold.FIRST_POWER))
+    build.unit.recall = "recalled"
+    build.unit.save(update_fields=["recall"])
+    for decision in (sound, power):
+        decision.refresh_from_db()
+        assert decision.voided_at is not None
+    assert any("Release of Sound unit" in change for change in power.void_changes)
+
+
+def test_first_ride_stands_no_longer_than_the_clearance(crew, build):
+    journey.take_to(build, Stage.FITTING, crew)
+    decision = rules.standing(build, Hold.FIRST_RIDE)
+    clearance = build.client.clearance()
+    assert decision.good_until == clearance.expires_on
+    after = clearance.expires_on + datetime.timedelta(days=1)
+    assert decision.stands(clearance.expires_on) and not decision.stands(after)
+    assert "ended on" in decision.why_void(after)[0]
+
+
+def test_use_as_is_is_for_a_reviewer_who_did_not_find_it(crew, build):
+    found = rules.open_nonconformance(build, crew.builder, "Scratched shell")
+    facts = {"disposition": "use_as_is", "cause": "Transport", "fix": "None needed"}
+    with pytest.raises(rules.Refused, match="Only a reviewer"):
+        rules.dispose(found, crew.builder, **facts)
+    assert not rules.dispose(found, crew.reviewer, **facts).is_open
+
+
+def test_one_failed_thing_opens_one_nonconformance(crew, build):
+    first = rules.open_nonconformance(build, crew.builder, "It failed", source="step:1")
+    assert rules.open_nonconformance(build, crew.builder, "It failed again", source="step:1") == first
