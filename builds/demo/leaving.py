@@ -4,7 +4,8 @@ from django.utils import timezone
 
 from builds.demo.factories.bench import drawn_photo
 from builds.followup import rules as contacts
-from builds.papers import handing_over, rules as papers, teaching
+from builds.papers import handing_over, teaching
+from builds.papers import rules as papers
 from builds.papers.models import HandOff
 from builds.record.rules import forget_prefetched
 
