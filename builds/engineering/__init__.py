@@ -16,8 +16,9 @@
     calibration    fit_axis, command, AxisFit
     arm            arm
     goals          goal_score
+    growth         growth, weight_along
     calculators    CALCULATORS, calculate, INPUT_ERRORS
-    guards         number, whole, choice, answer, point: what cannot be is refused
+    guards         number, whole, choice, answer, point, day: what cannot be is refused
     units          DIMENSIONS: what a quantity may be, and the unit of its `value_si`
 
 Functions take keyword arguments in SI (Ah, degrees, °C and % where the trade counts so). None is unknown, and

@@ -11,6 +11,7 @@ from builds.engineering.battery import charge_time, runtime, standby_drain
 from builds.engineering.finding import EngineeringError
 from builds.engineering.fuse import fuse
 from builds.engineering.goals import goal_score
+from builds.engineering.growth import SEXES, growth
 from builds.engineering.load import load
 from builds.engineering.reach import SIDES, reach
 from builds.engineering.speed import SLOWEST_ADULT_WALK_M_S, drive_speed, timed_runs
@@ -205,6 +206,19 @@ _ALL = (
         {"steepest_slope_deg": 0.0},
     ),
     Calculator(
+        "growth",
+        "Growth: centile and when a limit is passed",
+        growth,
+        (
+            kinds.choice("sex", "sex", "Sex", SEXES, help="Of the growth chart"),
+            kinds.day("birth_date", "birth_date", "Birth date", help="Like 2019-03-31"),
+            kinds.quantity("weight", "weight_kg", "Weight", "mass"),
+            kinds.day("on", "on", "Day of weighing", help="Like 2024-03-31"),
+            kinds.quantity("limit", "limit_kg", "Limit", "mass", help="For example, the heaviest rider of a unit"),
+        ),
+        ("age_months", "z", "centile", "outgrown_on"),
+    ),
+    Calculator(
         "goal-score",
         "Goal attainment score",
         _goal_score,
@@ -236,7 +250,7 @@ def calculate(name, given):
     return {
         "calculator": name,
         "inputs": {entry.name: _told(entry, given, values) for entry in calculator.inputs},
-        "results": {key: getattr(result, key) for key in calculator.results},
+        "results": {key: kinds.as_json(getattr(result, key)) for key in calculator.results},
         "findings": [finding.as_dict() for finding in result.findings],
         "sources": list(dict.fromkeys(finding.source for finding in result.findings)),
     }

@@ -1,8 +1,11 @@
 """Refuses what cannot be. None passes everywhere: unknown is a value, and the caller says what it makes of it."""
 
+from datetime import date, datetime
 from math import isfinite
 
 from builds.engineering.finding import EngineeringError, plain
+
+EARLIEST_DAY, LATEST_DAY = date(1900, 1, 1), date(2199, 12, 31)
 
 
 def number(name, value, unit, *, minimum=None, maximum=None, above=None):
@@ -69,6 +72,15 @@ def point(name, value):
         number(f"{name} {axis}", part, "m", minimum=-limit, maximum=limit) if part is not None else _missing(name, axis)
         for axis, part in zip("xyz", numbers, strict=True)
     )
+
+
+def day(name, value):
+    """A day of the calendar, or None for unknown; a moment is refused, since its day depends on the clock."""
+    if value is not None and (not isinstance(value, date) or isinstance(value, datetime)):
+        raise EngineeringError(f"{name} must be a date like 2024-03-31, not {_quoted(value)}.")
+    if value is not None and not EARLIEST_DAY <= value <= LATEST_DAY:
+        raise EngineeringError(f"{name} must be from {EARLIEST_DAY} to {LATEST_DAY}, not {value}.")
+    return value
 
 
 def _missing(name, axis):

@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import dataclass
+from datetime import date
 from functools import partial
 
 from builds.engineering.gauges import Gauge, parse_gauge
@@ -70,10 +71,17 @@ def masses(name, argument, label, with_places=False, **options):
     return Input(name, argument, label, partial(_read_masses, with_places=with_places), unit="kg", **options)
 
 
+def day(name, argument, label, **options):
+    """A day as year-month-day."""
+    return Input(name, argument, label, _read_day, **options)
+
+
 def as_json(value):
     """A value that was read, for the JSON object."""
     if isinstance(value, Gauge):
         return value.label
+    if isinstance(value, date):
+        return value.isoformat()
     if isinstance(value, Mass):
         told = {"name": value.name, "mass_kg": value.mass_kg}
         return told if value.place_m is None else told | {"place_m": list(value.place_m)}
@@ -88,6 +96,18 @@ def _read_choice(text, *, name, choices):
     if text.strip() not in choices:
         raise QuantityError(f"{name} must be one of {', '.join(choices)}, not {quoted(text)}.")
     return text.strip()
+
+
+def _read_day(text, *, name):
+    """Only year-month-day: 3/4/2024 means two days in two countries."""
+    if not text.strip():
+        raise QuantityError(f"Enter {the(name)}.")
+    try:
+        if re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", text.strip(), re.ASCII):
+            return date.fromisoformat(text.strip())
+    except ValueError:
+        pass  # no such day, told below
+    raise QuantityError(f"{name} must be a date like 2024-03-31, not {quoted(text)}.")
 
 
 def _read_list(text, *, name, dimension):

@@ -29,6 +29,9 @@ LEGAL = {
     "load": {"masses": "rider=16 kg seat=2.1 kg", "rated": "25 kg"},
     "balance": {"masses": UNIT, "track": "0.44", "wheelbase": "0.62"},
     "goal-score": {"scores": "1 0 -1"},
+    "growth": {
+        "sex": "female", "birth_date": "2019-03-31", "weight": "35 lb", "on": "2024-06-01", "limit": "25 kg",
+    },
 }  # fmt: skip
 NONSENSE = ["", " ", "nan", "inf", "-inf", "1e308", "1e309", "abc", "5 parsec", "\n", "x" * 3000, "\x00"]
 RESULTS = {
@@ -44,6 +47,7 @@ RESULTS = {
     "load": "total_kg margin_kg fraction",
     "balance": "cg_x cg_y cg_z left_deg right_deg front_deg rear_deg",
     "goal-score": "t",
+    "growth": "age_months z centile outgrown_on",
 }
 
 
