@@ -4,7 +4,7 @@ from django.db.models import Prefetch
 
 from builds.engineering.quantities import format_quantity
 from builds.record.registry import Evidence, Report, Room
-from builds.wiring.checks import TICK_LABELS, checked_runs, may_be_compared, say
+from builds.wiring.checks import TICK_LABELS, checked_runs, say
 from builds.wiring.conditions import first_power
 from builds.wiring.findings import harness
 from builds.wiring.models import SwitchingPart, WireCheck, WireFuse, WireRun
@@ -42,7 +42,7 @@ def report(build):
             *(run_evidence(row.run) for row in rows),
             *(fuse_evidence(fuse) for fuse, _, _ in found.fuses),
             *(part_evidence(part) for part, _ in found.parts),
-            *(check_evidence(row, may_be_compared(rows)) for row in rows),
+            *(check_evidence(row) for row in rows),
         ],
         conditions=list(first_power(build, rows, found)),
         workers=workers(build),
@@ -124,13 +124,13 @@ def part_evidence(part):
     )
 
 
-def check_evidence(row, is_open):
-    """The ticks stand in it only when both rounds are whole, so that no page can tell the second person the first."""
+def check_evidence(row):
+    """The ticks of a run stand in it once both persons have checked it, so that nothing tells the second the first."""
     return Evidence(
         "wire-check",
         f"wire-check:{row.run.pk}",
         f"Checks of wire run {row.run.code}",
-        {"first": ticks(row.first, is_open), "second": ticks(row.second, is_open)},
+        {"first": ticks(row.first, row.has_both), "second": ticks(row.second, row.has_both)},
     )
 
 
@@ -138,5 +138,5 @@ def ticks(check, is_open):
     if check is None:
         return None
     if not is_open:
-        return "done, not shown before both rounds are whole"
+        return "done, not shown before both persons have checked the run"
     return {"by person": check.made_by_id, **{label: say(check, name) for name, label in TICK_LABELS.items()}}

@@ -6,13 +6,14 @@ from django.db.models import prefetch_related_objects
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
+from builds.demo.factories.parts import make_one_motor_unit, make_toy_unit
 from builds.demo.factories.wiring import WireRunFactory, measure_harness
 from builds.models import HoldDecision, WireCheck
 from builds.record import registry, rules, voids
 from builds.record.holds import Hold
 from builds.wiring import evidence
 from labsite.roles import Role
-from tests.builds.wiring.making import fresh, tick_runs
+from tests.builds.wiring.making import fresh, make_planned_build, tick_runs
 from tests.factory import make_account
 
 SECOND = WireCheck.Round.SECOND
@@ -67,6 +68,18 @@ def test_nothing_is_met_before_the_checks(build):
 def test_a_made_and_checked_harness_meets_every_clause(made):
     assert unmet(made) == {}
     assert len(conditions(made)) == 12
+
+
+UNIT_OF = {"press-switch": make_one_motor_unit, "switch-socket": make_toy_unit}
+
+
+@pytest.mark.parametrize("plan", UNIT_OF)
+def test_the_other_plans_as_written_meet_every_clause_too(coordinator, builder, checker, plan):
+    build = make_planned_build(coordinator, builder, plan=plan, unit=UNIT_OF[plan]())
+    measure_harness(build)
+    tick_runs(build, builder)
+    tick_runs(build, checker, SECOND)
+    assert unmet(build) == {}
 
 
 def test_an_empty_harness_meets_nothing_that_speaks_of_runs(build):
@@ -194,6 +207,9 @@ def test_a_released_first_power_is_void_once_a_gauge_changes(released, made, as_
     assert browser.post(address, sent).status_code == 302
     void = HoldDecision.objects.get(pk=released.pk)
     assert "Wire run W3: gauge was 10 AWG, now 18 AWG" in void.void_changes
+    others = [line for line in void.void_changes if not line.startswith("Wire run W3: gauge")]
+    checks = [line.partition(" was")[0] for line in others]
+    assert checks == ["Checks of wire run W3: first", "Checks of wire run W3: second"]
     assert void.voided_by == builder
 
 
