@@ -52,9 +52,9 @@ def digest(kept):
 
 
 def changes(before, now):
-    """What differs between two snapshots, in words, one line a change."""
+    """What differs between two snapshots, in words, one line a change; causes come before their consequences."""
     lines = []
-    for key in sorted(before.keys() | now.keys()):
+    for key in sorted(before.keys() | now.keys(), key=lambda key: (kind_of(key) in voids.CONSEQUENCES, key)):
         old, new = before.get(key), now.get(key)
         if old is None:
             lines.append(f"{new['label']} was added")
@@ -63,6 +63,10 @@ def changes(before, now):
         else:
             lines.extend(_field_changes(new["label"], old["fields"], new["fields"]))
     return lines[:MOST_CHANGES_KEPT]
+
+
+def kind_of(key):
+    return key.partition(":")[0]
 
 
 def _field_changes(label, old, new):

@@ -104,6 +104,9 @@ TABLE = [
 ]
 # fmt: on
 
+# Evidence that changes because other evidence did: causes are told before these.
+CONSEQUENCES = ("hold-before", "paper", "teach-back", "wire-check")
+
 TARGETS = (SOUND_UNIT, FIRST_POWER, FIRST_RIDE, HAND_OFF, PAPERS, TEACH_BACK)
 
 LABELS = {
