@@ -1,0 +1,86 @@
+"""The ticket tells who it is for, where the build is, and the one next thing to do."""
+
+from django.urls import reverse
+
+from builds.demo import journey
+from builds.models import WireRun
+from builds.record import rules
+from builds.record.holds import Hold, Stage, Standing
+
+
+def ticket(as_person, account, build):
+    answer = as_person(account).get(reverse("ticket", args=[build.number]))
+    assert answer.status_code == 200
+    return answer
+
+
+def next_of(as_person, account, build):
+    return ticket(as_person, account, build).context["next"]
+
+
+def test_it_says_who_it_is_for_by_code_only(as_person, crew, build):
+    page = ticket(as_person, crew.builder, build).content.decode()
+    assert build.client.case_code in page and "Occupant&#x27;s left" in page
+    assert build.client.person.family_name not in page and build.client.person.given_name not in page
+
+
+def test_next_leads_along_the_path(as_person, crew, build):
+    step = next_of(as_person, crew.coordinator, build)
+    assert step.text == "Move on to Incoming test."
+    journey.through_planning(build, crew)
+    step = next_of(as_person, crew.builder, build)
+    assert step.text.startswith("Incoming test: I1")
+    assert step.url.startswith(reverse("bench_section", args=[build.number, "incoming_test"]))
+
+
+def test_next_asks_for_the_reviewer_then_waits_then_moves_on(as_person, crew, build):
+    journey.through_planning(build, crew)
+    journey.work(build, crew, "incoming_test")
+    assert "Ask a reviewer to release Sound unit" in next_of(as_person, crew.builder, build).text
+    rules.ask(build, Hold.SOUND_UNIT, crew.builder)
+    assert "Sound unit waits for a reviewer" in next_of(as_person, crew.builder, build).text
+    rules.release(build, Hold.SOUND_UNIT, crew.reviewer)
+    assert next_of(as_person, crew.builder, build).text == "Move on to Teardown."
+
+
+def test_next_is_an_open_nonconformance_first(as_person, crew, build):
+    rules.open_nonconformance(build, crew.builder, "A bolt is missing")
+    assert "A bolt is missing" in next_of(as_person, crew.builder, build).text
+
+
+def test_a_stopped_build_says_why(as_person, crew, build):
+    rules.set_standing(build, Standing.ON_HOLD, crew.coordinator, "Family is away")
+    assert "Family is away" in next_of(as_person, crew.builder, build).text
+
+
+def test_a_void_release_says_which_change_voided_it(as_person, crew, build):
+    journey.take_to(build, Stage.COMMISSIONING, crew)
+    run = WireRun.objects.filter(build=build).first()
+    run.gauge = "22 AWG"
+    run.save(update_fields=["gauge"])
+    answer = ticket(as_person, crew.builder, build)
+    page = answer.content.decode()
+    assert "Void because of a later change" in page
+    assert f"Wire run {run.code}: gauge was" in page and "now 22 AWG" in page
+    assert "First power" in answer.context["next"].text
+
+
+def test_a_void_while_in_use_asks_for_stop_use_and_a_call(as_person, crew, build):
+    journey.take_to(build, Stage.IN_USE, crew)
+    run = WireRun.objects.filter(build=build).first()
+    run.gauge = "22 AWG"
+    run.save(update_fields=["gauge"])
+    page = ticket(as_person, crew.coordinator, build).content.decode()
+    assert "Stop its use and call the family today" in page
+    assert build.tasks.filter(done_at__isnull=True, text__contains="Call the family today").exists()
+
+
+def test_a_unit_marked_do_not_use_shows_a_warning(as_person, crew, build):
+    build.unit.mark_do_not_use(crew.builder, "It smells hot")
+    page = ticket(as_person, crew.builder, build).content.decode()
+    assert "Do not use this unit" in page and "It smells hot" in page
+
+
+def test_reported_text_is_escaped(as_person, crew, build):
+    rules.open_nonconformance(build, crew.builder, "<script>alert(1)</script>")
+    assert "<script>alert" not in ticket(as_person, crew.builder, build).content.decode()
