@@ -32,7 +32,8 @@ def register(registry):
             prefetch=[*TICKET_PREFETCH, "hand_off"],
         )
     )
-    registry.add_dependant(Dependant(voids.PAPERS, rules.current, rules.supersede))
+    for target in rules.AS_BUILT_TARGETS:
+        registry.add_dependant(Dependant(target, rules.standing_on(target), rules.void))
     registry.add_dependant(Dependant(voids.TEACH_BACK, teaching.standing, teaching.make_stale))
     if rules.supersede_older not in hooks.configuration_changed:
         hooks.configuration_changed.append(rules.supersede_older)

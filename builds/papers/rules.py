@@ -2,6 +2,7 @@
 
 import hashlib
 import re
+from dataclasses import dataclass
 
 from django.core.files.base import ContentFile
 from django.db import transaction
@@ -24,6 +25,7 @@ FOR_FAMILIES = (
 )
 NAMES_ADULTS = (PaperKind.HAND_OFF_SHEET,)
 CHARGES = (PaperKind.USE_GUIDE, PaperKind.CHARGING_GUIDE)
+AS_BUILT_TARGETS = (voids.PAPERS, Hold.SOUND_UNIT, Hold.FIRST_POWER, Hold.FIRST_RIDE)
 LANGUAGE = "en"  # the one language that papers are written in so far
 
 
@@ -133,7 +135,7 @@ def issue(build, kind, account, *, given_to="", size=None):
         size=size,
         given_to=given_to,
         digest=hashlib.sha256(content).hexdigest(),
-        evidence=voiding.snapshot(voids.PAPERS, voiding.all_evidence(build)),
+        evidence=stands_on(kind, voiding.all_evidence(build)),
         made_by=account,
     )
     keep(paper, content)
@@ -160,12 +162,48 @@ def is_unharmed(paper):
         return hashlib.sha256(file.read()).hexdigest() == paper.digest
 
 
+def stands_on(kind, evidence):
+    """The snapshots a paper is true for, by column of the table of what voids what."""
+    return {str(target): voiding.snapshot(target, evidence) for target in targets_of(kind)}
+
+
+def targets_of(kind):
+    """The as-built record tells what the releases stood on, so it ages with them; other papers have a column."""
+    return AS_BUILT_TARGETS if kind == PaperKind.AS_BUILT else (voids.PAPERS,)
+
+
+@dataclass(frozen=True)
+class Standing:
+    """A current paper beside one of the snapshots it stands on."""
+
+    paper: IssuedPaper
+    evidence: dict
+
+
+def standing_on(target):
+    """For the record: the papers of a build that stand on this column."""
+
+    def standing(build):
+        return [
+            Standing(paper, paper.evidence[str(target)]) for paper in current(build) if str(target) in paper.evidence
+        ]
+
+    return standing
+
+
+def void(standing, changes, account=None):
+    """What the record calls when a snapshot no longer agrees."""
+    supersede(standing.paper, changes, account)
+
+
 def current(build):
     """Papers that are still true."""
     return list(build.issued_papers.filter(superseded_at__isnull=True).select_related("configuration"))
 
 
 def supersede(paper, changes, account=None):
+    if not paper.is_current:
+        return
     paper.superseded_at = timezone.now()
     paper.superseded_changes = changes
     paper.save(update_fields=["superseded_at", "superseded_changes"])

@@ -103,3 +103,12 @@ def test_a_row_that_cannot_be_kept_leaves_no_file(ready, coordinator, monkeypatc
     with pytest.raises(RuntimeError):
         rules.issue(ready, "use_guide", coordinator)
     assert [path for path in tmp_path.rglob("*") if path.is_file()] == []
+
+
+def test_a_changed_wire_run_supersedes_the_as_built_but_no_guide(ready, coordinator, guide):
+    record_paper = rules.issue(again(ready), "as_built", coordinator)
+    run = again(ready).wire_runs.first()
+    run.gauge = "18 AWG"
+    run.save(update_fields=["gauge"])
+    assert any(f"{run.code}: gauge was" in line for line in fresh(record_paper).superseded_changes)
+    assert fresh(guide).is_current
