@@ -32,7 +32,7 @@ class Walk:
         return self.contexts[person]
 
     def look_at(self, row):
-        address = self.url + reverse(row.name, kwargs=self.world.args.get(row.name)) + row.query
+        address = self.url + reverse(row.name, kwargs=self.world.args.get(row.name)) + row.asked
         return problems_of_page(self.context_of(row.reader), address, refused=row.name in REFUSING)
 
     def look_at_refusal(self, person, address, status):

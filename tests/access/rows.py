@@ -26,6 +26,11 @@ class Row:
         return f"{self.method} {self.name}"
 
     @property
+    def asked(self):
+        """What follows the address: "?q=..." or nothing."""
+        return f"?{self.query.removeprefix('?')}" if self.query else ""
+
+    @property
     def reader(self):
         """Somebody who may see the page."""
         return next((person for person in PEOPLE if self.expected[person] == 200), None)
