@@ -21,7 +21,7 @@ PLACES = [
     ("plans", "Build plans", EVERYONE),
     ("base_units", "Base units", EVERYONE),
     ("parts", "Parts", EVERYONE),
-    ("follow_up", "Follow-up", DESK),
+    ("contacts_due", "Follow-up", DESK),
     ("calculators", "Calculators", EVERYONE),
     ("reports", "Reports", DESK),
     ("accounts", "Accounts", DESK),
