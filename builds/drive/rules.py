@@ -5,6 +5,7 @@ import re
 from django.db import transaction
 
 from builds.drive.models import Calibration, TimedRuns
+from builds.drive.settings_words import changes_between
 from builds.engineering.calibration import AxisFit, command, fit_axis
 from builds.engineering.finding import EngineeringError
 from builds.engineering.speed import timed_runs
@@ -174,8 +175,6 @@ class Outdated(Exception):
 @transaction.atomic
 def save_configuration(build, account, reason, based_on, **settings):
     """The next configuration, made from the one the person saw."""
-    from builds.drive.settings_words import changes_between
-
     build = Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
     now = build.configuration()
     if now and now.number != based_on:

@@ -5,6 +5,7 @@ from math import isclose
 
 from builds.engineering.gauges import parse_gauge
 from builds.engineering.quantities import QuantityError, format_quantity
+from labsite.units import lab_units
 
 DIMENSIONS = {
     "length_m": "length", "distance_m": "length", "insulation_c": "temperature", "conductor_c": "temperature",
@@ -87,7 +88,7 @@ def in_words(row, name, value):
     if value in NOT_KNOWN:
         return "unknown"
     if name in DIMENSIONS:
-        return format_quantity(value, DIMENSIONS[name])
+        return format_quantity(value, DIMENSIONS[name], system=lab_units())
     if name == "runs":
         return ", ".join(value) or "none"
     choices = dict(row._meta.get_field(name).choices or ())
