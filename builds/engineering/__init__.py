@@ -17,6 +17,7 @@
     arm            arm
     goals          goal_score
     growth         growth, weight_along
+    reading        reading_grade, count, flesch_kincaid_grade, flesch_ease, perspicuity
     calculators    CALCULATORS, calculate, INPUT_ERRORS
     guards         number, whole, choice, answer, point, day: what cannot be is refused
     units          DIMENSIONS: what a quantity may be, and the unit of its `value_si`

@@ -14,6 +14,7 @@ from builds.engineering.goals import goal_score
 from builds.engineering.growth import SEXES, growth
 from builds.engineering.load import load
 from builds.engineering.reach import SIDES, reach
+from builds.engineering.reading import LANGUAGES, LONGEST_TEXT, reading_grade, text_of
 from builds.engineering.speed import SLOWEST_ADULT_WALK_M_S, drive_speed, timed_runs
 from builds.engineering.stability import LAYOUTS, balance
 from builds.engineering.typed import QuantityError, quoted
@@ -29,7 +30,7 @@ class InputError(ValueError):
 
 @dataclass(frozen=True)
 class Calculator:
-    """`fixed` are keywords of the function that trying numbers does not ask for."""
+    """`fixed` are keywords of the function that trying numbers does not ask for; of `one_of` exactly one is given."""
 
     name: str
     title: str
@@ -37,6 +38,7 @@ class Calculator:
     inputs: tuple
     results: tuple
     fixed: dict = field(default_factory=dict)
+    one_of: tuple = ()
 
     def read(self, given):
         """Values by input name, from text by input name; QuantityError for the first that cannot be read."""
@@ -47,6 +49,8 @@ class Calculator:
         missing = [entry.name for entry in self.inputs if entry.required and entry.name not in given]
         if missing:
             raise InputError(f"{self.name} needs {', '.join(missing)}. Enter {missing[0]}=\u2026")
+        if self.one_of and len([name for name in self.one_of if name in given]) != 1:
+            raise InputError(f"{self.name} needs {' or '.join(self.one_of)}. Enter one of them.")
         texts = {entry.name: given.get(entry.name, entry.default) for entry in self.inputs}
         return {e.name: None if texts[e.name] is None else e.value(texts[e.name]) for e in self.inputs}
 
@@ -58,6 +62,10 @@ class Calculator:
 
 def _goal_score(*, scores, weights, rho):
     return goal_score(scores=scores, weights=[1.0] * len(scores) if weights is None else weights, rho=rho)
+
+
+def _reading_grade(*, file, text, language):
+    return reading_grade(text=text if file is None else text_of(file), language=language)
 
 
 _ALL = (
@@ -228,6 +236,18 @@ _ALL = (
             kinds.quantity("rho", "rho", "Rho", "number", default="0.3"),
         ),
         ("t",),
+    ),
+    Calculator(
+        "reading-grade",
+        "Reading grade of a text",
+        _reading_grade,
+        (
+            kinds.file("file", "file", "File", optional=True),
+            kinds.prose("text", "text", "Text", LONGEST_TEXT, optional=True, help="Headings do not count"),
+            kinds.choice("language", "language", "Language", LANGUAGES, default="en"),
+        ),
+        ("grade", "ease"),
+        one_of=("file", "text"),
     ),
 )
 CALCULATORS = {calculator.name: calculator for calculator in _ALL}

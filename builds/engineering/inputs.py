@@ -14,13 +14,15 @@ from builds.engineering.units import DIMENSIONS
 LONGEST_LIST = 2000
 LONGEST_NAME = 40
 MOST_PARTS = 200
+PROSE, FILE = "prose", "file"
 
 
 @dataclass(frozen=True)
 class Input:
     """`name` is the key in the shell, `argument` the keyword of the function, `read` makes its value of text.
 
-    `default` is text, read like typed text; an input without one is required unless `optional`.
+    `default` is text, read like typed text; an input without one is required unless `optional`. `kind` says what a
+    page must know of it: prose wants a large box, and a file of this machine is never read for a page.
     """
 
     name: str
@@ -32,6 +34,7 @@ class Input:
     optional: bool = False
     help: str = ""
     choices: tuple = ()
+    kind: str = ""
 
     @property
     def required(self):
@@ -76,6 +79,16 @@ def day(name, argument, label, **options):
     return Input(name, argument, label, _read_day, **options)
 
 
+def prose(name, argument, label, longest, **options):
+    """Running text."""
+    return Input(name, argument, label, partial(_read_prose, longest=longest), kind=PROSE, **options)
+
+
+def file(name, argument, label, **options):
+    """A file of this machine, by its path: for the shell only."""
+    return Input(name, argument, label, _read_path, kind=FILE, **options)
+
+
 def as_json(value):
     """A value that was read, for the JSON object."""
     if isinstance(value, Gauge):
@@ -96,6 +109,20 @@ def _read_choice(text, *, name, choices):
     if text.strip() not in choices:
         raise QuantityError(f"{name} must be one of {', '.join(choices)}, not {quoted(text)}.")
     return text.strip()
+
+
+def _read_prose(text, *, name, longest):
+    if not text.strip():
+        raise QuantityError(f"Enter {the(name)}.")
+    if len(text) > longest:
+        raise QuantityError(f"{name} must be {longest} characters or fewer, not {len(text)}.")
+    return text
+
+
+def _read_path(text, *, name):
+    if not text.strip() or "\0" in text:
+        raise QuantityError(f"Enter {the(name)} as a path.")
+    return text
 
 
 def _read_day(text, *, name):
