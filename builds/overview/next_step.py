@@ -1,11 +1,13 @@
 """The one next thing to do on a build, for whoever looks at its ticket."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from urllib.parse import urlsplit
 
-from django.urls import reverse
+from django.urls import resolve, reverse
 
 from builds.record import rules
 from builds.record.holds import GATE, Stage, Standing
+from labsite.roles import Role
 
 SECTIONS = {
     Stage.INCOMING_TEST: "incoming_test",
@@ -14,6 +16,13 @@ SECTIONS = {
     Stage.COMMISSIONING: "commissioning",
     Stage.FITTING: "fitting",
 }
+
+COORDINATOR = Role.COORDINATOR.label
+# Pages on which only the lab coordinator can do what is missing; the first ones nobody else at the bench may open.
+NAMES_FAMILY = {"teach_back", "hand_off", "contacts"}
+AT_THE_DESK = {*NAMES_FAMILY, "client_page", "papers", "lab_settings", "unit_types", "base_unit"}
+MOVES = {"build_move", "build_end", "build_people", "build_standing"}
+MOVED_BY_COORDINATOR = (Stage.INCOMING_TEST, Stage.IN_USE)
 
 
 @dataclass(frozen=True)
@@ -29,8 +38,17 @@ def next_step(build, reports, lines, account):
     for find in (_stopped, _void, _section, _gate, _ahead):
         step = find(build, reports, lines, ticket)
         if step:
-            return step
+            return _told_to(account, step)
     return None
+
+
+def _told_to(account, step):
+    """Says whose work it is where the page alone decides that, and offers no link that would be refused."""
+    page = resolve(urlsplit(step.url).path).url_name
+    who = step.who or (COORDINATOR if page in AT_THE_DESK else "")
+    barred = page in NAMES_FAMILY and not account.sees_identity
+    barred = barred or (page in MOVES and who == COORDINATOR and not account.has_role(Role.COORDINATOR))
+    return replace(step, who=who, url="" if barred else step.url)
 
 
 def _stopped(build, reports, lines, ticket):
@@ -40,7 +58,7 @@ def _stopped(build, reports, lines, ticket):
         return _standing(build, "It is cancelled: ")
     if build.unit.is_marked_do_not_use:
         text = f"Find out why unit {build.unit.number} is marked do not use: {build.unit.do_not_use_reason}"
-        return NextStep(text, reverse("base_unit", args=[build.unit.number]))
+        return NextStep(text, reverse("base_unit", args=[build.unit.number]), "Reviewer or lab coordinator")
     for one in build.nonconformances.all():
         if one.is_open:
             url = reverse("nonconformance_close", args=[build.number, one.pk])
@@ -97,9 +115,9 @@ def _toward_release(build, line, reports):
 
 def _ahead(build, reports, lines, ticket):
     if build.stage == Stage.PLAN and not build.builders.all():
-        return NextStep("Say who builds it.", reverse("build_people", args=[build.number]), "Lab coordinator")
+        return NextStep("Say who builds it.", reverse("build_people", args=[build.number]), COORDINATOR)
     if build.stage == Stage.PLAN and build.reviewer_id is None:
-        return NextStep("Say who reviews it.", reverse("build_people", args=[build.number]), "Lab coordinator")
+        return NextStep("Say who reviews it.", reverse("build_people", args=[build.number]), COORDINATOR)
     if build.stage == Stage.IN_USE:
         contacts = reports["followup"].section.get("next") if "followup" in reports else None
         return NextStep(
@@ -107,11 +125,12 @@ def _ahead(build, reports, lines, ticket):
             if contacts
             else "Date the next contact with the family.",
             reverse("contacts", args=[build.number]),
-            "Lab coordinator",
+            COORDINATOR,
         )
     if build.stage == Stage.RETURNED:
-        return NextStep("Say what becomes of the unit.", reverse("build_end", args=[build.number]), "Lab coordinator")
+        return NextStep("Say what becomes of the unit.", reverse("build_end", args=[build.number]), COORDINATOR)
     stage = rules.next_stage(build)
     if stage is None or build.is_over:
         return None
-    return NextStep(f"Move on to {stage.label}.", reverse("build_move", args=[build.number, stage]))
+    who = COORDINATOR if stage in MOVED_BY_COORDINATOR else ""
+    return NextStep(f"Move on to {stage.label}.", reverse("build_move", args=[build.number, stage]), who)

@@ -25,10 +25,10 @@ def own_conditions(build, configuration):
         )
         yield from earlier_released(build, hold, ticket)
     for hold in {Hold.FIRST_RIDE, Hold.HAND_OFF} & set(build.holds()):
-        yield clearance_condition(build, hold, configuration, client_page)
+        yield clearance_condition(build, hold, configuration, f"{client_page}#clearance")
         yield from client_conditions(build, hold, configuration, client_page)
     if Hold.HAND_OFF in build.holds():
-        yield from consent_conditions(build, client_page)
+        yield from consent_conditions(build, f"{client_page}#consents")
         lab = Lab.current()
         yield Condition(
             Hold.HAND_OFF,
@@ -61,40 +61,44 @@ def client_conditions(build, hold, configuration, url):
     if rides:
         side = access.side if access else "unknown"
         same = None if side == "unknown" or configuration is None else configuration.side == side
-        yield Condition(hold, "The control is on the side that the access profile names", same, "", url)
+        text = "The control is on the side that the access profile names"
+        yield Condition(hold, text, same, "", f"{url}#access")
         release = access.releases_on_request if access else "unknown"
         yield Condition(
             hold,
             "Whether the client lets go on request is known",
             None if release == "unknown" else True,
             "" if release != "unknown" else "It is not yet known.",
-            url,
+            f"{url}#access",
         )
         yield supports_condition(build, hold, configuration, url)
         mass = build.client.latest(people.Measure.Kind.MASS)
-        yield Condition(hold, "The client's mass is known", None if mass is None else True, "", url)
-    open_answers = [one for one in build.client.cautions.all() if one.answer == "unknown"]
-    answered = {one.kind for one in build.client.cautions.all()}
-    lacking = len(open_answers) + len(set(people.CautionAnswer.Kind.values) - answered)
-    no_plan = [one.get_kind_display() for one in build.client.cautions.all() if one.answer == "yes" and not one.plan]
-    yield Condition(
-        hold,
-        "Every caution is answered, and each yes has a plan",
-        (None if lacking else True) if not no_plan else False,
-        f"{lacking} not answered." if lacking else ("No plan: " + ", ".join(no_plan) if no_plan else ""),
-        url,
-    )
+        yield Condition(hold, "The client's mass is known", None if mass is None else True, "", f"{url}#measures")
+    yield cautions_condition(build, hold, f"{url}#cautions")
+
+
+def cautions_condition(build, hold, url):
+    answers = {one.kind: one for one in build.client.cautions.all()}
+    known = {kind for kind, one in answers.items() if one.answer != "unknown"}
+    unknown = [kind.label for kind in people.CautionAnswer.Kind if kind.value not in known]
+    no_plan = [one.get_kind_display() for one in answers.values() if one.answer == "yes" and not one.plan]
+    why = [f"Unknown or not asked: {', '.join(unknown)}."] if unknown else []
+    why += [f"No plan: {', '.join(no_plan)}."] if no_plan else []
+    met = False if no_plan else None if unknown else True
+    return Condition(hold, "Every caution is answered, and each yes has a plan", met, " ".join(why), url)
 
 
 def supports_condition(build, hold, configuration, url):
     sitting = getattr(build.client, "sitting", None)
     text = "The supports that the profile asks for are fitted"
     if sitting is None or not sitting.supports_decided or configuration is None:
-        return Condition(hold, text, None, "The supports are not decided yet.", url)
-    lacking = [code for code in sitting.supports if code not in configuration.supports]
+        return Condition(hold, text, None, "The supports are not decided yet.", f"{url}#sitting")
+    fitted = reverse("configurations", args=[build.number])
+    names = dict(people.SittingProfile.Support.choices)
+    lacking = [str(names.get(code, code)) for code in sitting.supports if code not in configuration.supports]
     if "trunk" in configuration.supports and not {"pelvis", "belt"} & set(configuration.supports):
-        return Condition(hold, text, False, "No chest strap without pelvic support.", url)
-    return Condition(hold, text, not lacking, f"Not fitted: {', '.join(lacking)}." if lacking else "", url)
+        return Condition(hold, text, False, "No chest strap without pelvic support.", fitted)
+    return Condition(hold, text, not lacking, f"Not fitted: {', '.join(lacking)}." if lacking else "", fitted)
 
 
 def consent_conditions(build, url):
