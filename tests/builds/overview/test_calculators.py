@@ -1,0 +1,163 @@
+"""The calculators page: one form each, results with their working, errors beside the field, nothing stored."""
+
+from html import unescape
+from urllib.parse import urlencode
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+
+from builds.engineering.calculators import CALCULATORS, calculate
+from builds.engineering.inputs import FILE
+from builds.overview.calculator_words import CHOICES, RESULTS
+from builds.overview.calculators import CalculatorForm, asked_for
+from tests.engineering.test_calculators import LEGAL, NONSENSE
+
+
+@pytest.fixture
+def ask(builder, as_person, lab):
+    person = as_person(builder)
+
+    def get(name, **typed):
+        answer = person.get(f"/calculators/{name}/?{urlencode(typed)}")
+        answer.text_shown = unescape(answer.content.decode())
+        return answer
+
+    return get
+
+
+def errors(answer):
+    return {name: list(messages) for name, messages in answer.context["form"].errors.items()}
+
+
+def test_the_list_names_every_calculator(builder, as_person, lab):
+    page = as_person(builder).get("/calculators/").content.decode()
+    for name in CALCULATORS:
+        assert f'href="/calculators/{name}/"' in page
+
+
+@pytest.mark.parametrize("name", list(CALCULATORS))
+def test_an_empty_form_asks_and_shows_no_result(ask, name):
+    answer = ask(name)
+    assert answer.status_code == 200
+    assert errors(answer) == {}
+    assert "results" not in answer.context
+    for entry in asked_for(CALCULATORS[name]):
+        assert f'name="{entry.name}"' in answer.text_shown
+
+
+@pytest.mark.parametrize("name", list(CALCULATORS))
+def test_legal_numbers_show_the_same_as_the_shell(ask, name):
+    answer = ask(name, **LEGAL[name])
+    told = calculate(name, LEGAL[name])
+    assert answer.status_code == 200
+    assert [finding.as_dict() for finding in answer.context["findings"]] == told["findings"]
+    shown = answer.context["results"]
+    assert len(shown) == len(told["results"])
+    for (_, text, _), value in zip(shown, told["results"].values(), strict=True):
+        if isinstance(value, float):
+            assert float(text) == pytest.approx(value, rel=0.006)
+        else:
+            assert text == ("none" if value is None else str(value))
+
+
+def test_the_working_and_the_source_are_on_the_page(ask):
+    page = ask("fuse", continuous="12 A", ampacity="20 A").text_shown
+    assert "Show the working" in page
+    assert calculate("fuse", LEGAL["fuse"])["findings"][0]["formula"] in page
+    assert calculate("fuse", LEGAL["fuse"])["findings"][0]["source"] in page
+
+
+def test_it_says_what_a_bare_number_was_read_as_and_which_values_are_defaults(ask):
+    read = ask("wire-run", gauge="14 AWG", length="4 ft 2 in", current="18").context["read"]
+    assert ("Current", "18 A", False) in read
+    assert ("Length", "1.27 m", False) in read
+    assert ("Supply", "12 V", True) in read
+
+
+def test_masses_and_places_are_read_back(ask):
+    read = ask("balance", **LEGAL["balance"]).context["read"]
+    assert ("Masses", "unit 16 kg at 0.3, 0, 0.22 m, rider 18 kg at 0.35, 0, 0.55 m", False) in read
+
+
+def test_a_list_is_read_back_with_its_unit(ask):
+    assert ("Times", "3.1, 3, 3.2 s", False) in ask("timed-runs", **LEGAL["timed-runs"]).context["read"]
+
+
+@pytest.mark.parametrize("name", list(CALCULATORS))
+@pytest.mark.parametrize("text", [text for text in NONSENSE if text.strip()])
+def test_nonsense_stands_beside_its_field_and_is_refused(ask, name, text):
+    for entry in asked_for(CALCULATORS[name]):
+        if entry.kind == "prose":
+            continue
+        form = CalculatorForm(CALCULATORS[name], {**LEGAL[name], entry.name: text})
+        assert not form.is_valid()
+        assert list(form.errors) == [entry.name]
+        assert len(form.errors[entry.name]) == 1
+        assert len(form.errors[entry.name][0].splitlines()) == 1
+
+
+@pytest.mark.parametrize(
+    ("name", "changed", "field", "words"),
+    [
+        ("wire-run", {"gauge": "14"}, "gauge", "Gauge"),
+        ("wire-run", {"length": ""}, "length", "Enter the length"),
+        ("wire-run", {"supply": ""}, "supply", "Enter the supply"),
+        ("wire-run", {"length": "1001 m"}, "length", "Length must be 1000 m or less"),
+        ("charge-time", {"discharged": "1.2"}, "discharged", "Discharged share must be 1 or less"),
+        ("growth", {"on": "2019-03-30"}, "on", "Day of weighing must be the birth date 2019-03-31 or later"),
+        ("growth", {"sex": ""}, "sex", "Sex must be one of male, female"),
+        ("load", {"masses": "rider=2 t"}, "masses", "rider"),
+        ("reading-grade", {"text": " "}, "text", "Enter the text"),
+        ("reading-grade", {"text": "a " * 1001}, "text", "Text must be 2000 characters or fewer, not 2002"),
+        ("balance", {"masses": "rider=16 kg@0,0,0"}, "__all__", "Height of the centre"),
+    ],
+)
+def test_a_wrong_input_is_answered_with_422_and_its_one_line(ask, name, changed, field, words):
+    answer = ask(name, **{**LEGAL[name], **changed})
+    assert answer.status_code == 422
+    assert list(errors(answer)) == [field]
+    (message,) = errors(answer)[field]
+    assert words in message
+    assert message in answer.text_shown
+    assert "results" not in answer.context
+
+
+def test_what_was_typed_is_shown_again_and_escaped(ask):
+    answer = ask("fuse", continuous="<b>5", ampacity="20 A")
+    page = answer.content.decode()
+    assert "<b>5" not in page
+    assert "&lt;b&gt;5" in page
+
+
+def test_an_optional_input_may_be_left_empty(ask):
+    answer = ask("fuse", continuous="12 A", ampacity="20 A", peak="")
+    assert (answer.status_code, answer.context["results"][0][1]) == (200, "15")
+
+
+def test_a_page_never_reads_a_file(ask, tmp_path):
+    secret = tmp_path / "note.txt"
+    secret.write_text("Hello there.")
+    assert all(entry.kind != FILE for chosen in CALCULATORS.values() for entry in asked_for(chosen))
+    assert "results" not in ask("reading-grade", file=str(secret)).context
+    answer = ask("reading-grade", file=str(secret), text="One. Two.")
+    assert answer.context["form"].values["file"] is None
+    assert answer.status_code == 200
+
+
+def test_an_unknown_calculator_is_not_found(ask):
+    assert ask("nothing-like-it").status_code == 404
+
+
+def test_nothing_is_stored(ask):
+    with CaptureQueriesContext(connection, ) as seen:
+        assert ask("fuse", continuous="12 A", ampacity="20 A").status_code == 200
+    changes = [query["sql"] for query in seen if query["sql"].split()[0] in ("INSERT", "UPDATE", "DELETE")]
+    assert changes == []
+
+
+def test_every_result_and_every_choice_has_words():
+    keys = {key for chosen in CALCULATORS.values() for key in chosen.results}
+    assert keys == set(RESULTS)
+    codes = {code for chosen in CALCULATORS.values() for entry in chosen.inputs for code in entry.choices}
+    assert set(CHOICES) <= codes
