@@ -64,7 +64,7 @@ class QuantityField(forms.CharField):
         if len(text) > self.max_length:
             raise ValidationError(f"{self._label} must be {self.max_length} characters or fewer", code="max_length")
         if "\x00" in text:
-            raise ValidationError(self.error_messages[NUL], code=NUL)
+            raise ValidationError(f"{self._label} holds a character that cannot be kept. Type it again", code=NUL)
         try:
             return parse_quantity(text, self.dimension, name=self._label, default_unit=self.lab_unit).value_si
         except QuantityError as error:

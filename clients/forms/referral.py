@@ -46,8 +46,10 @@ class NewCaseForm(ReferralForm):
             del self.fields["another_person"]  # the question comes only when the name is known already
 
     def _known(self):
-        typed = [str(self.data.get(name, "")).replace("\x00", "").strip() for name in ("family_name", "given_name")]
-        return rules.same_person(*typed, None) if all(typed) else []
+        names = ("family_name", "given_name")
+        typed = [str(self.data.get(name, "")).replace("\x00", "").strip() for name in names]
+        fits = all(0 < len(one) <= self.fields[name].max_length for name, one in zip(names, typed, strict=True))
+        return rules.same_person(*typed, None) if fits else []
 
     def clean(self):
         typed = super().clean() or self.cleaned_data
