@@ -6,7 +6,7 @@ from clients.models import Place
 
 MPH_PER_M_S = 2.236936
 KM_H_PER_M_S = 3.6
-LB_PER_KG = 2.20462262
+LB_PER_KG = 1 / 0.45359237  # the pound is exact: NIST SP 811
 
 SUPPORTS = {
     "head": "head rest",
