@@ -2,6 +2,7 @@
 
 import pytest
 from auditlog.context import auditlog_value
+from django.db import transaction
 from django.test import Client
 
 from labsite.roles import Role
@@ -55,3 +56,13 @@ def as_person():
         return client
 
     return sign_in
+
+
+@pytest.fixture(scope="module")
+def world(django_db_setup, django_db_blocker):
+    """What the access table points at, made once for a module. Each test takes back what it changes."""
+    from tests.access.world import World
+
+    with django_db_blocker.unblock(), transaction.atomic():
+        yield World()
+        transaction.set_rollback(True)

@@ -26,14 +26,6 @@ def named_addresses(patterns=None, space=""):
     return names
 
 
-@pytest.fixture(scope="module")
-def world(django_db_setup, django_db_blocker):
-    """Made once; each knock is taken back, and the world itself at the end."""
-    with django_db_blocker.unblock(), transaction.atomic():
-        yield World()
-        transaction.set_rollback(True)
-
-
 def knock(as_person, world, row, person):
     """The answer to one person, without lasting consequences."""
     address = reverse(row.name, kwargs=world.args.get(row.name))

@@ -8,7 +8,6 @@ from django.db import transaction
 from django.urls import reverse
 
 from tests.access.rows import all_rows
-from tests.access.world import World
 
 FORMS = sorted({row.name for row in all_rows() if row.method == "POST" and 422 in row.expected.values()})
 LONG = "x" * 100_000
@@ -50,11 +49,6 @@ class Fields(HTMLParser):
     def handle_endtag(self, tag):
         if tag == "form":
             self.inside = False
-
-
-@pytest.fixture
-def world(db):
-    return World()
 
 
 def reader_of(world, name):
