@@ -50,8 +50,8 @@ def table_current(gauge, insulation_c):
     """The current of Table 5 for one wire alone.
 
     The column is the highest at or below the insulation's rating; a metric section takes the row of the next
-    thinner gauge. Parameters: gauge: a Gauge; insulation rating [°C]. Returns [A], or None where the table
-    has no row or column. Not for engine spaces. Raises EngineeringError. Source 1.
+    thinner gauge. Parameters: gauge: a Gauge [-]; insulation rating, above 0 to 300 [°C].
+    Returns [A], or None where the table has no row or column. Not for engine spaces. Raises EngineeringError. Source 1.
 
     >>> from builds.engineering.gauges import parse_gauge
     >>> table_current(parse_gauge("14 AWG"), 105), table_current(parse_gauge("14 AWG"), 85)

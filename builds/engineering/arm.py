@@ -24,8 +24,9 @@ def arm(*, path_length_m, pitch_m, piece_mass_kg, control_mass_kg, hand_force_n,
 
     pieces = path length over pitch, rounded up; moment = horizontal x (g x (control + pieces x piece / 2) + hand
     force); margin = holding moment over moment.
-    Parameters: path length, pitch of a piece, horizontal distance from foot to control [m]; masses [kg]; force of
-    the hand, downward [N]; holding moment of the foot [N·m]; each may be None. Returns pieces [-], moment [N·m],
+    Parameters: path length, above 0 to 5, pitch of a piece, 0.001 to 1, horizontal distance from foot to control, 0
+    to 5 [m]; mass of a piece, 0 to 10, and of the control, 0 to 50 [kg]; force of the hand, downward, 0 to 2000 [N];
+    holding moment of the foot, 0 to 10,000 [N·m]; each may be None. Returns pieces [-], moment [N·m],
     margin [-], findings: `stop` below 1, `check` below 2. The pieces are taken as spread evenly over the horizontal
     distance. A child leaning on the arm is not in it unless in the hand force. Raises EngineeringError.
     Source: statics; margin: common practice.

@@ -57,7 +57,8 @@ def charge_time(*, capacity_ah, discharged, charger_a, factor):
     """How long a charge takes, and whether the charger suits the battery.
 
     hours = capacity x discharged x factor / charger current; rounded up to the half hour.
-    Parameters: capacity [Ah]; discharged share, 0 to 1 [-]; charger current [A]; factor: how much more goes in
+    Parameters: capacity, above 0 to 1000 [Ah]; discharged share, 0 to 1 [-]; charger current, above 0 to 1000 [A];
+    factor: how much more goes in
     than came out, 1 to 2 [-]; each may be None. Returns hours [h], hours rounded up to the half hour [h],
     charger current over capacity [1/h], findings. Sealed lead-acid; the last hours of a charge at falling
     current are only in the factor. Raises EngineeringError. Source 1; factor 1.2: common practice.
@@ -80,7 +81,14 @@ def charge_time(*, capacity_ah, discharged, charger_a, factor):
 
 
 def charger_window(capacity_ah, charger_a):
-    """Whether a charger's current suits a sealed lead-acid battery: C/10 to C/4, else `check`. Source 1."""
+    """Whether a charger's current suits a sealed lead-acid battery: C/10 to C/4, else `check`.
+
+    Parameters: capacity [Ah]; charger current [A]; each may be None. Returns a Finding. Not for lithium, whose
+    charger is the maker's. Source 1.
+
+    >>> charger_window(12, 1.2).verdict, charger_window(12, 3.1).verdict, charger_window(12, None).verdict
+    ('fits', 'check', 'unknown')
+    """
     name = "charger current"
     formula = "between a tenth and a quarter of the capacity an hour"
     inputs = shown_inputs(capacity=(capacity_ah, "Ah"), charger_current=(charger_a, "A"))
@@ -97,7 +105,8 @@ def standby_drain(*, capacity_ah, drain_a, self_discharge_percent):
     """How many days a stored battery lasts: a constant drain, and self-discharge compounding.
 
     dQ/dt = -Q x rate - drain, rate = -ln(1 - share lost a month) / 30.4375 days.
-    Parameters: capacity, full at the start [Ah]; drain [A]; self-discharge [% a month]; each may be None.
+    Parameters: capacity, full at the start, above 0 to 1000 [Ah]; drain, 0 to 1000 [A]; self-discharge, 0 to 99
+    [% a month]; each may be None.
     Returns days to half [d], days to empty [d], findings. Days to empty is None where nothing drains, since
     compounding never ends at nothing. At 20 to 25 °C. Raises EngineeringError. Source 2; 3 % a month for
     sealed lead-acid: common practice.
@@ -135,9 +144,9 @@ def runtime(*, capacity_ah, load_a, peukert, usable, hours_rate):
     """How long a battery carries a constant load.
 
     hours = usable x H x (C / (I x H))^k, and never more than usable x C / I.
-    Parameters: capacity at the hours rate [Ah]; load [A]; Peukert exponent, 1 to 1.6 [-]; usable share, 0 to 1
-    [-]; hours rate [h]; each may be None. Returns hours [h], findings. Lead-acid, new, at 20 to 25 °C; not for
-    a load that comes and goes. Raises EngineeringError. Source 3.
+    Parameters: capacity at the hours rate, above 0 to 1000 [Ah]; load, above 0 to 1000 [A]; Peukert exponent, 1 to
+    1.6 [-]; usable share, above 0 to 1 [-]; hours rate, 1 to 1000 [h]; each may be None. Returns hours [h], findings.
+    Lead-acid, new, at 20 to 25 °C; not for a load that comes and goes. Raises EngineeringError. Source 3.
 
     >>> round(runtime(capacity_ah=12, load_a=6, peukert=1.15, usable=1, hours_rate=20).hours, 4)
     1.4159
@@ -177,7 +186,7 @@ def peukert_hours(capacity_ah, load_a, exponent, hours_rate):
 def peukert_exponent(first_a, first_h, second_a, second_h):
     """Exponent from two ratings, k = ln(t1/t2) / ln(I2/I1).
 
-    Parameters: current [A] and time [h] of two discharges to empty. Returns [-]. Source 3.
+    Parameters: current [A] and time [h] of the first and the second discharge to empty. Returns [-]. Source 3.
 
     >>> round(peukert_exponent(5, 20, 20, 4), 4)
     1.161
@@ -217,7 +226,7 @@ def chemistry_agrees(battery, charger, plan):
 
 
 def up_to_half_hour(hours):
-    """Hours rounded up to the half hour; a hair above one does not cost another.
+    """Hours [h] rounded up to the half hour; a hair above one does not cost another. Source: definition.
 
     >>> up_to_half_hour(7.2), up_to_half_hour(7.5), up_to_half_hour(None)
     (7.5, 7.5, None)

@@ -79,9 +79,9 @@ _ALL = (
             kinds.quantity("current", "current_a", "Current", "current"),
             kinds.quantity("supply", "supply_v", "Supply", "voltage", default="12 V"),
             kinds.quantity(
-                "conductor_temperature", "conductor_c", "Conductor temperature", "temperature", default="20 degC"
+                "conductor_temperature", "conductor_c", "Conductor temperature", "temperature", default="20 \u00b0C"
             ),
-            kinds.quantity("insulation", "insulation_c", "Insulation rating", "temperature", default="105 degC"),
+            kinds.quantity("insulation", "insulation_c", "Insulation rating", "temperature", default="105 \u00b0C"),
             kinds.quantity("bundle", "bundle", "Loaded conductors in the bundle", "number", default="1"),
             kinds.choice("role", "role", "Role", tuple(DROP_LIMITS_PERCENT), default="power"),
         ),

@@ -41,12 +41,12 @@ def fit_axis(*, name, rest, lowest, highest, full_scale, spread=None, reversed=F
     """Fits one axis of a stick from three readings.
 
     gain = 1 / (throw - deadband) on each side; deadband = the larger of 2 % of half range and 3 spreads.
-    Parameters: name of the axis, for the errors; rest, lowest, highest reading [counts]; full scale of the
-    converter [counts]; spread at rest [counts], or None where it was not measured; reversed: whether the
-    highest reading is a push back or left [-]. Returns an AxisFit. Refused, with how to take it again: a reading
-    outside the converter's range or at its rail, a rest outside lowest to highest, a throw below 12 % of half
-    range, a rest too noisy for the throw. Not for a stick that is turned or mirrored. Raises EngineeringError.
-    Limits: common practice.
+    Parameters: name of the axis, for the errors [-]; rest, lowest, highest reading, 0 to full scale [counts]; full
+    scale of the converter, 15 to 16,777,215 [counts]; spread at rest, 0 or more [counts], or None where it was not
+    measured; reversed: whether the highest reading is a push back or left [-]. Returns an AxisFit. Refused, with how
+    to take it again: a reading outside the converter's range or at its rail, a rest outside lowest to highest, a
+    throw below 12 % of half range, a rest too noisy for the throw. Not for a stick that is turned or mirrored. Raises
+    EngineeringError. Limits: common practice.
 
     >>> fit = fit_axis(name="Sideways", rest=512, lowest=100, highest=900, full_scale=1023, spread=2)
     >>> fit.centre, fit.deadband, command(fit, 512), command(fit, 900), command(fit, 100)
@@ -73,8 +73,8 @@ def command(fit, reading):
     """The command of an axis, -1 to 1, for a reading.
 
     Parameters: fit: an AxisFit; reading [counts]. Returns exactly 0 at rest and within the deadband, and
-    1 or -1 from the ends of the throw on. A reading that no converter gives is refused; what the reading
-    of a broken wire means is not decided here. Raises EngineeringError.
+    1 or -1 from the ends of the throw on. A reading that no converter gives, below 0 or above full scale, is refused;
+    what the reading of a broken wire means is not decided here. Raises EngineeringError. Source: definition.
 
     >>> fit = fit_axis(name="Forward", rest=500, lowest=100, highest=900, full_scale=1000, reversed=True)
     >>> command(fit, 505), command(fit, 900)

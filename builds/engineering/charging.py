@@ -26,7 +26,8 @@ class ChargePlan:
 def charge_plan(*, capacity_ah, discharged, charger_a, factor, plug_in, wake, sleep):
     """When to plug in and when to take the battery off.
 
-    Parameters: as `battery.charge_time`; plug_in, wake, sleep: clock times [hh:mm]; each may be None.
+    Parameters: capacity [Ah], discharged share [-], charger current [A] and factor [-] as `battery.charge_time`;
+    plug_in, wake, sleep: clock times, 00:00 to 23:59 [hh:mm]; each may be None.
     Returns times of day, hours [h], findings: `check` where the charge cannot start and end in waking hours.
     Going to bed after midnight is understood. Raises EngineeringError. Common practice: never unattended.
 

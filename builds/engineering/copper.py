@@ -88,8 +88,8 @@ def awg_from_diameter(diameter_mm):
 def thinnest_awg_not_thinner_than(area_mm2, even_only=False):
     """The thinnest AWG with at least this section.
 
-    Parameters: area [mm²]; even_only: only the even gauges that are sold [-]. Returns the gauge [AWG].
-    Raises EngineeringError above the section of 4/0. Source 2.
+    Parameters: area, above 0 to that of 4/0, 107.219303 [mm²]; even_only: only the even gauges that are sold [-]. Returns
+    the gauge [AWG]. Raises EngineeringError. Source 2.
 
     >>> thinnest_awg_not_thinner_than(2.5), thinnest_awg_not_thinner_than(2.5, even_only=True)
     (13, 12)
@@ -108,7 +108,7 @@ def resistance_per_m(gauge, conductor_c):
     """Resistance of one metre of conductor at its own temperature.
 
     R = R20 x (1 + 0.00393 x (T - 20)).
-    Parameters: gauge: a Gauge; conductor temperature [°C]. Returns [ohm/m]. From -60 to 250 °C; one way, not
+    Parameters: gauge: a Gauge [-]; conductor temperature [°C]. Returns [ohm/m]. From -60 to 250 °C; one way, not
     out and back; direct current only. Raises EngineeringError. Sources 1, 2, 3.
 
     >>> from builds.engineering.gauges import parse_gauge
@@ -121,7 +121,12 @@ def resistance_per_m(gauge, conductor_c):
 
 
 def resistance_per_m_at_20(gauge):
-    """Resistance of one metre of conductor at 20 °C [ohm/m]. Sources 1, 2, 3."""
+    """Resistance of one metre of conductor at 20 °C [ohm/m], from its gauge [-]. Sources 1, 2, 3.
+
+    >>> from builds.engineering.gauges import parse_gauge
+    >>> round(resistance_per_m_at_20(parse_gauge("2.5 mm^2")), 5)
+    0.00798
+    """
     if gauge.kind == "mm2":
         return CLASS_5_PLAIN_OHM_PER_KM[gauge.number] / 1000
     return RESISTIVITY_OHM_MM2_PER_M / gauge.area_mm2
@@ -130,7 +135,7 @@ def resistance_per_m_at_20(gauge):
 def temperature_factor(conductor_c):
     """How much more a conductor resists at this temperature than at 20 °C.
 
-    Parameters: conductor temperature [°C]. Returns [-]. Source 1.
+    Parameters: conductor temperature, -60 to 250 [°C]. Returns [-]. Raises EngineeringError. Source 1.
 
     >>> round(temperature_factor(50), 4)
     1.1179

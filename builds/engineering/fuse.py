@@ -48,9 +48,10 @@ class Fuse:
 def fuse(*, continuous_a, ampacity_a, peak_a=None):
     """The smallest standard blade fuse that carries the load without blowing and still protects the wire.
 
-    Parameters: continuous load [A]; ampacity of the thinnest wire downstream [A]; peak load [A], or None where
-    none is named. Returns rating [A], colour [-], findings; rating and colour are None where no blade does both.
-    A peak never raises the rating. Not for the time a fuse takes to blow. Raises EngineeringError. Sources 1, 2.
+    Parameters: continuous load, ampacity of the thinnest wire downstream, each above 0 to 10,000 [A] or None; peak
+    load, at least the continuous one [A], or None where none is named. Returns rating [A], colour [-], findings;
+    rating and colour are None where no blade does both. A peak never raises the rating. Not for the time a fuse takes
+    to blow. Raises EngineeringError. Sources 1, 2.
 
     >>> fuse(continuous_a=12, ampacity_a=20).rating_a, fuse(continuous_a=12, ampacity_a=20).colour
     (15.0, 'blue')
@@ -85,8 +86,8 @@ def smallest_blade(continuous_a, share=CONTINUOUS_SHARE):
 def fuse_position(distance_m, sheathed):
     """Whether the fuse sits close enough to the battery.
 
-    Parameters: wire from the battery's positive post to the fuse [m]; sheathed: whether that wire is sheathed
-    all the way [-]; each may be unknown. Returns a Finding. Raises EngineeringError. Source 3.
+    Parameters: distance: wire from the battery's positive post to the fuse, 0 to 100 [m]; sheathed: whether that wire
+    is sheathed all the way [-]; each may be unknown. Returns a Finding. Raises EngineeringError. Source 3.
 
     >>> fuse_position(0.15, None).verdict, fuse_position(0.5, None).verdict, fuse_position(0.5, "no").verdict
     ('fits', 'unknown', 'stop')
@@ -111,8 +112,9 @@ def fuse_position(distance_m, sheathed):
 def fuse_protects(rating_a, ampacities):
     """Whether a fuse blows before any wire behind it carries more than it may.
 
-    Parameters: rating [A]; ampacities of all wires downstream [A]; each may be None. Returns a Finding.
-    The law allows 150 % of the table current below 50 V; this rule allows 100 %. Raises EngineeringError.
+    Parameters: rating, above 0 to 10,000 [A]; ampacities of all wires downstream, each above 0 to 10,000 [A]; each
+    may be None. Returns a Finding. Raises EngineeringError. Source: 33 CFR 183.455 (c)(1) allows 150 % of the table
+    current below 50 V; this rule allows 100 %, stricter and ours.
 
     >>> fuse_protects(15, [35, 20]).verdict, fuse_protects(25, [35, 20]).verdict, fuse_protects(15, [35, None]).verdict
     ('fits', 'stop', 'unknown')

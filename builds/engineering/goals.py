@@ -22,8 +22,8 @@ def goal_score(*, scores, weights, rho):
     """The goal attainment score T of several weighted goals.
 
     T = 50 + 10 x sum(w x) / sqrt((1 - rho) x sum(w^2) + rho x (sum w)^2).
-    Parameters: scores, each -2 to 2, None where a goal was not scored [-]; weights, above 0, as many [-]; rho,
-    0 to 1 [-]. Returns T [-], findings. 50 is what was expected; not for comparing labs or averaging
+    Parameters: scores, each -2 to 2, None where a goal was not scored [-]; weights, above 0 to 1,000,000, as many
+    [-]; rho, 0 to 1 [-]. Returns T [-], findings. 50 is what was expected; not for comparing labs or averaging
     children. Raises EngineeringError. Source: Kiresuk & Sherman 1968.
 
     >>> round(goal_score(scores=[1, 0, 1], weights=[3, 2, 1], rho=0.3).t, 4)

@@ -43,9 +43,9 @@ class Load:
 def load(*, masses, rated_kg):
     """The total of all masses against the rated load.
 
-    Parameters: masses: `Mass` each [kg]; rated load [kg], or None. Returns total [kg], margin [kg], share of the
-    rating [-], findings. A mass that is not known makes the total unknown, unless the others alone are too
-    heavy. The load stands still: bumps and kerbs are not in it. Raises EngineeringError. Source: the rating
+    Parameters: masses: 1 to 200 of `Mass` [kg]; rated load, above 0 to 1000 [kg], or None. Returns total [kg], margin
+    [kg], share of the rating [-], findings. A mass that is not known makes the total unknown, unless the others alone
+    are too heavy. The load stands still: bumps and kerbs are not in it. Raises EngineeringError. Source: the rating
     of the base unit.
 
     >>> carried = load(masses=[Mass("rider", 16), Mass("seat", 2.1)], rated_kg=25)
@@ -76,7 +76,13 @@ def listed(masses):
 
 
 def positive_total(masses):
-    """Sum of the counted masses [kg]; nothing at all cannot be."""
+    """Sum [kg] of the counted masses; nothing at all cannot be.
+
+    Parameters: masses: `Mass` each [kg]. Returns [kg], above 0 to 200,000. Raises EngineeringError. Source: definition.
+
+    >>> positive_total([Mass("unit", 16), Mass("old seat", 2, removed=True)])
+    14.0
+    """
     total = sum(mass.counted_kg for mass in masses)
     return guards.number("Total mass", total, "kg", above=0, maximum=HEAVIEST_KG * MOST_MASSES)
 

@@ -19,11 +19,11 @@ class Reach:
 def reach(*, side, shoulder_m, control_m, reach_m, comfortable):
     """How far the control lies from the shoulder, as a share of the client's reach.
 
-    Parameters: side: the occupant's left or right [-]; shoulder and control places, x forward, y to the
-    occupant's left, z up [m]; reach from the shoulder, measured on this client in this seat [m]; comfortable:
-    share of it that can be held without strain, 0 to 1 [-]; each may be None. Returns distance [mm], share
-    [-], findings: `check` beyond the comfortable share, `stop` beyond the reach. A straight line: a body or
-    tray in the way is not in it. Raises EngineeringError. Comfortable share of 0.7: common practice.
+    Parameters: side: the occupant's left or right [-]; shoulder and control places, x forward, y to the occupant's
+    left, z up [m]; reach from the shoulder, measured on this client in this seat, 0.01 to 1.5 [m]; comfortable: share
+    of it that can be held without strain, above 0 to 1 [-]; each may be None. Returns distance [mm], share [-],
+    findings: `check` beyond the comfortable share, `stop` beyond the reach. A straight line: a body or tray in the
+    way is not in it. Raises EngineeringError. Comfortable share of 0.7: common practice.
 
     >>> arm = reach(side="left", shoulder_m=(0, 0.15, 0.6), control_m=(0.2, 0.15, 0.45), reach_m=0.4, comfortable=0.7)
     >>> round(arm.distance_mm), round(arm.fraction, 3), arm.findings[0].verdict

@@ -52,7 +52,8 @@ def timed_runs(*, distance_m, times_s, walking_pace_m_s=None):
     """Speed from runs over a marked distance.
 
     Mean of distance over time; spread = largest less smallest. The verdict uses the fastest run.
-    Parameters: distance between the marks [m]; times [s]; the supervisor's walking pace to compare with [m/s];
+    Parameters: distance between the marks, 0.1 to 1000 [m]; times, up to 100 of 0.05 to 3600 [s], giving speeds up to
+    20 m/s; the supervisor's walking pace to compare with, above 0 to 5 [m/s];
     distance and pace may be None. Returns mean [m/s] and [km/h], spread [m/s], fastest [m/s], findings. Only
     for a flying start over the marks, with the ballast of the client. Raises EngineeringError. Source:
     definition of speed; number of runs and spread: common practice.
@@ -84,7 +85,7 @@ def ceiling_against_clearance(*, fastest_m_s, ceiling_m_s, clearance_m_s, walkin
     """The fastest measured run and the ceiling that is set, against the clearance and the supervisor's pace.
 
     Parameters: fastest run, ceiling of the configuration, ceiling of the clearance, walking pace of the
-    supervisor, each [m/s] or None. Returns findings: above the clearance `stop`; measured above what is
+    supervisor, each above 0 to 20 [m/s] or None. Returns findings: above the clearance `stop`; measured above what is
     recorded as set, or above walking pace, `check`. Raises EngineeringError. Pace: common practice.
 
     >>> [f.verdict for f in ceiling_against_clearance(fastest_m_s=1.0, ceiling_m_s=1.0, clearance_m_s=0.9,
@@ -114,8 +115,9 @@ def drive_speed(
     """Speed from the wheel, and the way it takes to stop.
 
     v = pi x diameter x rpm / 60 x command; braking = v^2 / (2 x deceleration); stopping adds v x reaction.
-    Parameters: wheel diameter [m]; wheel speed [rpm]; command, 0 to 1 [-]; deceleration [m/s^2]; reaction of
-    the person who stops it [s]; mass in motion [kg]; walking pace [m/s]; each may be None. Returns speed [m/s]
+    Parameters: wheel diameter, 0.01 to 10 [m]; wheel speed, 0 to 10,000 [rpm]; command, 0 to 1 [-]; deceleration,
+    0.01 to 20 [m/s^2]; reaction of the person who stops it, 0 to 10 [s]; mass in motion, above 0 to 2000 [kg];
+    walking pace, above 0 to 5 [m/s]; each may be None. Returns speed, up to 100 [m/s]
     and [km/h], stopping way with reaction [m], braking way [m], energy [J], findings. Level ground without
     slip; a loaded motor turns slower than its label. Raises EngineeringError. Source: definitions.
 
@@ -142,7 +144,9 @@ def drive_speed(
 
 
 def wheel_speed(diameter_m, rpm):
-    """Speed [m/s] of a wheel of this diameter [m] at this many turns a minute: pi x d x n / 60.
+    """Speed [m/s] of a wheel of this diameter [m] at this many turns a minute [rpm]: pi x d x n / 60.
+
+    Without slip. Source: definition.
 
     >>> round(wheel_speed(0.2, 100), 4)
     1.0472
@@ -153,6 +157,8 @@ def wheel_speed(diameter_m, rpm):
 def braking_distance(speed_m_s, deceleration_m_s2):
     """Way [m] to stop from this speed [m/s] at this deceleration [m/s^2]: v^2 / 2a.
 
+    From the moment of braking, on the flat. Source: definition.
+
     >>> round(braking_distance(30.0, 7.0), 2)
     64.29
     """
@@ -160,7 +166,7 @@ def braking_distance(speed_m_s, deceleration_m_s2):
 
 
 def kinetic_energy(mass_kg, speed_m_s):
-    """Energy of motion [J]: half the mass [kg] times the speed [m/s] squared.
+    """Energy of motion [J]: half the mass [kg] times the speed [m/s] squared. Source: definition.
 
     >>> round(kinetic_energy(55, 5 / 3.6), 2)
     53.05

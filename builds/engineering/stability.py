@@ -38,9 +38,9 @@ def balance(*, layout, masses, track_m, wheelbase_m, steepest_slope_deg):
     Four wheels: left = atan((track/2 - y) / z), right with + y, rear = atan(x / z), front = atan((wheelbase - x) / z).
     With one wheel in front or behind, left and right tip over the line from it to that side's wheel of the pair.
     Parameters: layout: four, one-front, one-rear [-]; masses with places, x forward of the rear axle, y to the
-    occupant's left, z up from the ground [kg, m]; track, wheelbase [m]; steepest slope where the client goes
-    [deg], 0 where none is named; each may be None. Returns centre [m], tip slopes [deg], findings. Standing
-    still on a firm slope: braking, turning, a leaning rider and soft tyres are not in it. Raises
+    occupant's left, z up from the ground [kg, m]; track, 0.05 to 3, wheelbase, 0.05 to 5 [m]; steepest slope where
+    the client goes, 0 to 45 [deg], 0 where none is named; each may be None. Returns centre [m], tip slopes [deg],
+    findings. Standing still on a firm slope: braking, turning, a leaning rider and soft tyres are not in it. Raises
     EngineeringError. Limit: common practice.
 
     >>> from builds.engineering.load import Mass
@@ -83,7 +83,15 @@ def centre_of_mass(masses):
 
 
 def tip_angles(layout, centre, track_m, wheelbase_m):
-    """Slopes [deg] on which a unit with this centre [m] tips each way; below 0 it tips over on the flat."""
+    """Slopes on which a unit tips each way.
+
+    Parameters: layout: four, one-front, one-rear [-]; centre of all masses, its height above 0 [m]; track, wheelbase
+    [m]. Returns slopes by direction [deg]; below 0 it tips over on the flat. Raises EngineeringError. Source: statics,
+    by definition of the tipping line.
+
+    >>> round(tip_angles("four", (0.3, 0.0, 0.45), 0.50, 0.62)["left"], 3)
+    29.055
+    """
     x, y, z = centre
     if not z > 0:
         raise EngineeringError(f"Height of the centre must be more than 0 m, not {z:g} m.")
@@ -99,7 +107,7 @@ def tip_angles(layout, centre, track_m, wheelbase_m):
 
 
 def static_stability_factor(track_m, height_m):
-    """Half the track over the height of the centre [-]. Source: NHTSA definition.
+    """Half the track [m] over the height [m] of the centre [-]. Source: NHTSA definition.
 
     >>> round(static_stability_factor(0.60, 0.50), 6)
     0.6
@@ -108,7 +116,9 @@ def static_stability_factor(track_m, height_m):
 
 
 def turn_tip_speed(radius_m, stability_factor):
-    """Speed [m/s] at which a flat turn of this radius [m] tips the unit, v = sqrt(g x R x factor).
+    """Speed [m/s] at which a flat turn of this radius [m] tips a unit of this static stability factor [-].
+
+    v = sqrt(g x R x factor), without a leaning rider or soft tyres. Source: definition of the factor.
 
     >>> round(turn_tip_speed(1.5, 0.60), 3)
     2.971
@@ -117,7 +127,7 @@ def turn_tip_speed(radius_m, stability_factor):
 
 
 def slope_deg(rise, run):
-    """A slope of rise to run in degrees: 1 to 12 is 4.764.
+    """A slope of rise to run [m] in degrees [deg]: 1 to 12 is 4.764. Source: definition.
 
     >>> round(slope_deg(1, 12), 3)
     4.764
@@ -126,7 +136,7 @@ def slope_deg(rise, run):
 
 
 def rear_axle_share(centre_x_m, wheelbase_m):
-    """Share of the weight on the rear axle, 1 - x / wheelbase [-].
+    """Share of the weight on the rear axle [-]: 1 - x of the centre [m] / wheelbase [m]. Source: definition.
 
     >>> round(rear_axle_share(0.29744, 0.62), 4)
     0.5203

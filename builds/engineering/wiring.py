@@ -47,8 +47,9 @@ def wire_run(*, gauge, length_m, current_a, supply_v, conductor_c, insulation_c,
 
     R = resistance of a metre x 2 x length; drop = R x current; loss = R x current squared.
 
-    Parameters: gauge: a Gauge [-]; length one way [m]; current [A]; supply [V]; conductor temperature [°C];
-    insulation rating [°C]; bundle: loaded conductors together [-]; role: power or control [-].
+    Parameters: gauge: a Gauge [-]; length one way, above 0 to 1000 [m]; current, above 0 to 1000 [A]; supply, above 0
+    to 50 [V]; conductor temperature, -60 to 250, insulation rating, above 0 to 300 [°C]; bundle: loaded conductors
+    together, 1 to 500 [-]; role: power or control [-].
     Each may be None for unknown. Returns resistance out and back [ohm], drop [V] and [% of the supply],
     loss [W], ampacity [A], findings. Direct current below 50 V, lengths to 1000 m; connectors, switches and
     the inrush of a motor are not in it. Raises EngineeringError. Sources: `copper`, `ampacity`, and
@@ -90,7 +91,7 @@ def wire_run(*, gauge, length_m, current_a, supply_v, conductor_c, insulation_c,
 
 
 def voltage_drop(ohm, current_a):
-    """Voltage [V] that a resistance out and back [ohm] takes at a current [A]: Ohm's law.
+    """Voltage [V] that a resistance out and back [ohm] takes at a current [A]. Source: definition of resistance.
 
     >>> round(voltage_drop(0.00044 * 107, 20), 3)
     0.942
@@ -101,7 +102,8 @@ def voltage_drop(ohm, current_a):
 def splice_in_flex(spliced, in_flexing_arm):
     """Whether a splice lies where the wire flexes.
 
-    Parameters: each yes, no or unknown [-]. Returns a Finding. Source: NASA-STD-8739.4 (no splice where it flexes).
+    Parameters: spliced, in_flexing_arm: each yes, no or unknown [-]. Returns a Finding. Raises EngineeringError.
+    Source: NASA-STD-8739.4 (no splice where it flexes).
 
     >>> splice_in_flex(True, True).verdict, splice_in_flex(None, False).verdict, splice_in_flex(None, True).verdict
     ('stop', 'fits', 'unknown')
@@ -121,8 +123,9 @@ def splice_in_flex(spliced, in_flexing_arm):
 def termination(kind):
     """Whether the end of a wire is made in a way that lasts.
 
-    Parameters: kind: crimp, solder, screw, crimp_then_solder, crimp_on_tinned, unknown or None [-].
-    Returns a Finding. Sources: NASA-STD-8739.4 (no crimp on tinned strands); common practice for the rest.
+    Parameters: kind: crimp, solder, screw, crimp_then_solder, crimp_on_tinned, unknown or None [-]. Returns a
+    Finding. Raises EngineeringError. Sources: NASA-STD-8739.4 (no crimp on tinned strands); common practice for the
+    rest.
 
     >>> termination("crimp_on_tinned").verdict, termination("crimp_then_solder").verdict, termination(None).verdict
     ('stop', 'check', 'unknown')
@@ -139,10 +142,10 @@ def termination(kind):
 def contact_rating(rated_dc_a, stall_current_a, is_signal_plug):
     """Whether a switch, relay or connector in a motor circuit bears the stalled motor.
 
-    Parameters: rating in direct current [A]; stall current through it [A]; whether it is a 3.5 mm plug [-];
-    each may be unknown. Returns a Finding. A rating for alternating current does not count. For motor
-    circuits only. Raises EngineeringError. Source: common practice; a recall of 1991, where a switch
-    welded shut from inrush, is the reason.
+    Parameters: rated_dc: rating in direct current, 0 to 10,000 [A]; stall current through it, above 0 to 10,000 [A];
+    is_signal_plug: whether it is a 3.5 mm plug [-]; each may be unknown. Returns a Finding. A rating for alternating
+    current does not count. For motor circuits only. Raises EngineeringError. Source: common practice; a recall of
+    1991, where a switch welded shut from inrush, is the reason.
 
     >>> [contact_rating(*case).verdict for case in ((30, 22, False), (None, 22, False), (30, 22, True))]
     ['fits', 'unknown', 'stop']
