@@ -38,7 +38,7 @@ def problems_of_page(context, address, status=200, refused=False):
     """What is wrong with one page at both widths, in words; with `refused` also after its empty form was sent."""
     page = context.new_page()
     console = []
-    page.on("console", lambda message: console.append(message.text) if _is_trouble(message) else None)
+    page.on("console", lambda message: console.append(message.text) if is_trouble(message) else None)
     page.on("pageerror", lambda error: console.append(str(error)))
     try:
         answer = page.goto(address)
@@ -51,7 +51,7 @@ def problems_of_page(context, address, status=200, refused=False):
         page.close()
 
 
-def _is_trouble(message):
+def is_trouble(message):
     # A page that is itself a refusal is noted by the browser as a failed resource.
     is_own_status = message.text.startswith("Failed to load resource") and any(
         f"status of {status}" in message.text for status in (403, 404, 422, 429)
