@@ -141,7 +141,7 @@ class RecordForm(WordedForm, forms.ModelForm):
         was = seen.unseal(self.data.get(self.add_prefix("seen")), stands)
         now = self._snapshot(stands)
         self.fields["seen"].fresh = self._sealed(stands)
-        if was is None or set(was) != set(now):
+        if was is None or not set(now) <= set(was):  # a form may drop fields after the values were sealed
             self.add_error(None, UNSEEN)
             return
         for name, (value, reading) in now.items():

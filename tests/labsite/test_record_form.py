@@ -140,3 +140,13 @@ def test_limits_of_the_record_are_told_in_the_labels_words(db):
             fields = ["importance"]
 
     assert GoalForm({"importance": "4"}).errors["importance"] == ["Importance (1 to 3) must be 3 or less"]
+
+
+def test_a_form_that_drops_a_field_can_save_an_existing_record(stored):
+    class ShorterForm(LabFactsForm):
+        def __init__(self, *args, **kwargs):
+            super().__init__(*args, **kwargs)
+            del self.fields["units"]
+
+    form = ShorterForm(posted(seen_on(ShorterForm(instance=stored)), phone="555 0199"), instance=stored)
+    assert form.is_valid(), form.errors
