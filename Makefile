@@ -9,7 +9,7 @@ SYSTEM := libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0 fontconfig fonts-
 # A browser, a reader of papers, and the other database.
 SYSTEM_FOR_TESTS := chromium poppler-utils postgresql
 
-.PHONY: setup demo test lint
+.PHONY: setup demo test lint bench
 .DELETE_ON_ERROR:
 
 setup: .venv/system-ready .venv/packages-ready
@@ -44,3 +44,7 @@ test: setup .venv/system-ready-for-tests lint
 	@$(MANAGE) makemigrations --check --dry-run --settings tests.settings
 	@$(BIN)/pytest --quiet --numprocesses auto
 	@.ci/with-postgres $(BIN)/pytest --quiet --migrations -m postgres
+
+bench: setup
+	@$(BIN)/python tests/bench/bench_papers.py
+	@$(BIN)/python tests/bench/bench_ticket.py

@@ -254,6 +254,9 @@ class Step:
 
 def next_step(client, referral, today=None):
     """The one next thing to do for a client, following the path of the case."""
+    if referral is None and client.running_builds():
+        numbers = ", ".join(build.number for build in client.running_builds())
+        return Step(f"The equipment is with the family: build {numbers}. A new need opens a new case.")
     if referral is None:
         return Step("No case is open. A new referral opens one.", "referral_again")
     if is_in_use(referral):

@@ -9,11 +9,12 @@ from labsite.marks import Signed, StandingQuerySet, Strikeable
 
 class PlannedContactQuerySet(StandingQuerySet):
     def due(self, today):
-        """Contacts that should have taken place by today."""
-        return self.standing().filter(done_on__isnull=True, due_on__lte=today)
+        """Contacts that should have taken place by today; a unit that has come back asks for none."""
+        return self.coming().filter(due_on__lte=today)
 
     def coming(self):
-        return self.standing().filter(done_on__isnull=True)
+        back = ("returned", "reissued", "restored", "retired")
+        return self.standing().filter(done_on__isnull=True).exclude(build__stage__in=back)
 
     def for_list(self):
         return self.select_related("build__unit", "build__client", "done_by", "struck_by")

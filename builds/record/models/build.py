@@ -14,7 +14,9 @@ FIRST_NUMBER = 1
 class BuildQuerySet(models.QuerySet):
     def for_list(self):
         """Everything a row of a list shows, in a constant number of queries."""
-        return self.select_related("client", "unit", "plan_revision__plan").prefetch_related("nonconformances")
+        return self.select_related("client", "unit", "plan_revision__plan").prefetch_related(
+            "nonconformances", "hold_decisions"
+        )
 
     def going_on(self):
         return self.filter(standing=Standing.OPEN).exclude(stage__in=[Stage.REISSUED, Stage.RESTORED, Stage.RETIRED])
@@ -73,6 +75,12 @@ class Build(Signed):
     @property
     def has_open_nonconformance(self):
         return any(one.is_open for one in self.nonconformances.all())
+
+    def void_holds(self):
+        """The hold points whose newest release no longer stands."""
+        today = timezone.localdate()
+        newest = {one.hold: one for one in sorted(self.hold_decisions.all(), key=lambda one: one.pk)}
+        return [hold for hold in self.holds() if hold in newest and newest[hold].why_void(today)]
 
     def holds(self):
         return [Hold(code) for code in self.hold_points]
