@@ -7,7 +7,7 @@ from django.core.exceptions import PermissionDenied
 from django.http import Http404
 
 from builds.record.models import Build
-from builds.record.registry import RELATED, with_everything
+from builds.record.registry import RELATED, fetch_whole
 from labsite.audit import note_opening
 from labsite.roles import Role
 
@@ -17,11 +17,9 @@ def get_build(request, number, everything=False):
 
     `everything` fetches what the reports of all rooms read, in a constant number of queries.
     """
-    builds = Build.objects.seen_by(request.user).select_related(*RELATED)
-    if everything:
-        builds = with_everything(builds)
+    builds = Build.objects.seen_by(request.user).distinct()
     try:
-        return builds.distinct().get(number=number)
+        return fetch_whole(builds, number=number) if everything else builds.select_related(*RELATED).get(number=number)
     except Build.DoesNotExist as error:
         raise Http404("No such build.") from error
 

@@ -33,6 +33,7 @@ def register(registry):
             report=report,
             prefetch=PREFETCH,
             watches=[
+                (Build, lambda row: [row.pk]),
                 (Configuration, lambda row: [row.build_id]),
                 *(
                     (model, builds_of_client)

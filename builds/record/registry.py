@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from django.db.models.signals import m2m_changed, post_delete, post_save
 
 from builds.record.holds import Hold
+from builds.record.together import NAMES, annotated, unpack
 
 
 @dataclass(frozen=True)
@@ -71,7 +72,10 @@ RELATED = (
     "unit__type",
     "plan_revision__plan",
     "reviewer",
+    "restore_kit",
+    "hand_off",
 )
+FETCHED_OTHERWISE = {*RELATED, *NAMES}
 MARKS_OF_WHOLE = {"hold_decisions", "configurations", "steps", "wire_runs", "parts", "issued_papers"}
 
 _rooms: dict[str, Room] = {}
@@ -94,16 +98,23 @@ def dependants():
     return list(_dependants)
 
 
-def with_everything(builds):
-    """A queryset of builds with all that the reports read, in a constant number of queries."""
-    return builds.prefetch_related(*(one for room in rooms() for one in room.prefetch))
+def fetch_whole(builds, **which):
+    """One of these builds with all that the reports read, in a constant number of queries."""
+    lookups = [one for room in rooms() for one in room.prefetch if name_of(one) not in FETCHED_OTHERWISE]
+    build = annotated(builds.select_related(*RELATED).prefetch_related(*lookups)).get(**which)
+    unpack(build)
+    return build
+
+
+def name_of(lookup):
+    return getattr(lookup, "prefetch_to", lookup)
 
 
 def whole(build):
     """The build with all that the reports read: as it was handed over if it holds that, otherwise fetched anew."""
     if MARKS_OF_WHOLE <= getattr(build, "_prefetched_objects_cache", {}).keys():
         return build
-    return with_everything(type(build).objects.filter(pk=build.pk).select_related(*RELATED)).get()
+    return fetch_whole(type(build).objects.all(), pk=build.pk)
 
 
 def reports(build):

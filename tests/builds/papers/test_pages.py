@@ -12,7 +12,7 @@ from builds.papers import handing_over
 from builds.papers.models import HandOff, IssuedPaper
 from builds.record import rules as record
 from builds.record.models import Build
-from builds.record.registry import reports, with_everything
+from builds.record.registry import fetch_whole, reports
 from builds.record.voids import known_fields
 from labsite.models import FileOpening
 from tests.builds.papers.conftest import again
@@ -156,9 +156,7 @@ def test_terms_are_unknown_until_they_are_settled(ready, coordinator):
 
 
 def test_evidence_has_rows_in_the_table_and_costs_no_query_when_fetched(ready, django_assert_num_queries):
-    build = with_everything(Build.objects.select_related("client", "plan_revision__plan", "unit__type")).get(
-        pk=ready.pk
-    )
+    build = fetch_whole(Build.objects.all(), pk=ready.pk)
     from builds.followup.evidence import report as followup
     from builds.papers.evidence import report as papers
 

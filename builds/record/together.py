@@ -1,0 +1,81 @@
+"""Small rows of a build and its client, fetched with the build itself: the database hands them over as JSON.
+
+A ticket reads some thirty kinds of rows. Those that are few and plain come in the query of the build, the others by
+prefetching; both end where Django keeps prefetched rows, so that a report cannot tell them apart.
+"""
+
+import json
+from datetime import UTC
+
+from django.db import models
+from django.db.models import Aggregate, JSONField, OuterRef, Subquery
+from django.db.models.functions import JSONObject
+from django.utils import timezone
+
+OF_CLIENT = ("measures", "cautions", "places", "clearances", "consents", "caregivers")
+OF_BUILD = ("moves", "hold_requests", "tasks", "restore_items")
+NAMES = {*OF_BUILD, *(f"client__{name}" for name in OF_CLIENT)}
+MARK = "_json_of_"
+
+
+class JSONRows(Aggregate):
+    function = "JSONB_AGG"
+    output_field = JSONField()
+
+    def as_sqlite(self, compiler, connection, **extra):
+        return self.as_sql(compiler, connection, function="JSON_GROUP_ARRAY", **extra)
+
+
+def annotated(builds):
+    """The queryset of builds with these rows beside each build."""
+    client = builds.model._meta.get_field("client").related_model
+    rows = {f"{MARK}{name}": rows_of(client, name, "client") for name in OF_CLIENT}
+    return builds.annotate(**rows, **{f"{MARK}{name}": rows_of(builds.model, name, "pk") for name in OF_BUILD})
+
+
+def rows_of(parent, name, outer):
+    link = parent._meta.get_field(name)
+    columns = {field.attname: field.attname for field in link.related_model._meta.concrete_fields}
+    found = link.related_model._base_manager.filter(**{link.field.name: OuterRef(outer)}).order_by()
+    return Subquery(found.values(link.field.name).annotate(rows=JSONRows(JSONObject(**columns))).values("rows"))
+
+
+def unpack(build):
+    """Put the rows where `build.tasks.all()` and `build.client.places.all()` look for them."""
+    for parent, names in ((build.client, OF_CLIENT), (build, OF_BUILD)):
+        for name in names:
+            keep(parent, name, build.__dict__.pop(f"{MARK}{name}") or [])
+
+
+def keep(parent, name, rows):
+    link = parent._meta.get_field(name)
+    made = [row_of(link.related_model, one, parent._state.db) for one in rows]
+    for one in made:
+        setattr(one, link.field.name, parent)
+    queryset = getattr(parent, name).get_queryset()
+    queryset._result_cache = in_order(made, link.related_model._meta.ordering)
+    queryset._prefetch_done = True
+    if not hasattr(parent, "_prefetched_objects_cache"):
+        parent._prefetched_objects_cache = {}
+    parent._prefetched_objects_cache[name] = queryset
+
+
+def row_of(model, values, db):
+    fields = model._meta.concrete_fields
+    return model.from_db(db, [one.attname for one in fields], [read(one, values[one.attname]) for one in fields])
+
+
+def read(field, value):
+    """The value as the field has it; SQLite hands over JSON as text and times without their zone."""
+    if isinstance(field, JSONField):
+        return json.loads(value) if isinstance(value, str) else value
+    value = field.to_python(value)
+    if isinstance(field, models.DateTimeField) and value is not None and timezone.is_naive(value):
+        return timezone.make_aware(value, UTC)
+    return value
+
+
+def in_order(rows, ordering):
+    for name in reversed(ordering):
+        rows.sort(key=lambda row, name=name: getattr(row, name.lstrip("-")), reverse=name.startswith("-"))
+    return rows
