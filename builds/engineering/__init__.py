@@ -18,6 +18,7 @@
     goals          goal_score
     growth         growth, weight_along
     reading        reading_grade, count, flesch_kincaid_grade, flesch_ease, perspicuity
+    limits         LIMITS, tightened: what a lab may make stricter, never looser
     calculators    CALCULATORS, calculate, INPUT_ERRORS
     guards         number, whole, choice, answer, point, day: what cannot be is refused
     units          DIMENSIONS: what a quantity may be, and the unit of its `value_si`

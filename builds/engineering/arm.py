@@ -3,11 +3,10 @@
 from dataclasses import dataclass
 from math import ceil
 
-from builds.engineering import guards
-from builds.engineering.finding import CHECK, COMMON_PRACTICE, FITS, STOP, Finding, shown_inputs, unknown
+from builds.engineering import guards, limits
+from builds.engineering.finding import CHECK, FITS, STOP, Finding, shown_inputs, unknown
 
 GRAVITY_M_S2 = 9.81
-COMFORTABLE_MARGIN = 2.0  # common practice
 ROUNDING = 1e-9
 
 
@@ -19,17 +18,20 @@ class Arm:
     findings: tuple
 
 
-def arm(*, path_length_m, pitch_m, piece_mass_kg, control_mass_kg, hand_force_n, horizontal_m, holding_moment_nm):
+def arm(
+    *, path_length_m, pitch_m, piece_mass_kg, control_mass_kg, hand_force_n, horizontal_m, holding_moment_nm,
+    least_margin=None,
+):  # fmt: skip
     """Pieces of a jointed arm, the moment at its foot, and how many times over the foot holds it.
 
     pieces = path length over pitch, rounded up; moment = horizontal x (g x (control + pieces x piece / 2) + hand
     force); margin = holding moment over moment.
     Parameters: path length, above 0 to 5, pitch of a piece, 0.001 to 1, horizontal distance from foot to control, 0
     to 5 [m]; mass of a piece, 0 to 10, and of the control, 0 to 50 [kg]; force of the hand, downward, 0 to 2000 [N];
-    holding moment of the foot, 0 to 10,000 [N·m]; each may be None. Returns pieces [-], moment [N·m],
-    margin [-], findings: `stop` below 1, `check` below 2. The pieces are taken as spread evenly over the horizontal
-    distance. A child leaning on the arm is not in it unless in the hand force. Raises EngineeringError.
-    Source: statics; margin: common practice.
+    holding moment of the foot, 0 to 10,000 [N·m]; least_margin: what the lab asks for, 2 to 20 [-]; each may be None.
+    Returns pieces [-], moment [N·m], margin [-], findings: `stop` below 1, `check` below 2 or what the lab asks for.
+    The pieces are taken as spread evenly over the horizontal distance. A child leaning on the arm is not in it unless
+    in the hand force. Raises EngineeringError. Source: statics; margin: common practice.
 
     >>> held = arm(path_length_m=0.5, pitch_m=0.04, piece_mass_kg=0.02, control_mass_kg=0.2, hand_force_n=10,
     ...            horizontal_m=0.4, holding_moment_nm=12)
@@ -53,17 +55,18 @@ def arm(*, path_length_m, pitch_m, piece_mass_kg, control_mass_kg, hand_force_n,
         "mass of the control": (control, "kg"), "hand force": (force, "N"),
         "horizontal distance": (horizontal, "m"), "holding moment": (holding, "N\u00b7m"),
     }
-    return Arm(pieces, moment, margin, (_finding(margin, moment, facts),))
+    return Arm(pieces, moment, margin, (_finding(margin, moment, facts, least_margin),))
 
 
-def _finding(margin, moment, facts):
+def _finding(margin, moment, facts, least_margin):
+    least = limits.tightened(limits.ARM_MARGIN, least_margin)
+    source = limits.source_of(limits.ARM_MARGIN, least_margin)
     name = "margin of the arm's foot"
     formula = "holding moment over horizontal distance times the weight of control and half the pieces plus hand force"
     inputs = shown_inputs(**facts)
     missing = [label for label, (fact, _) in facts.items() if fact is None]
     missing += [] if missing or moment else ["a weight, a force or a distance above 0"]
     if missing:
-        source = COMMON_PRACTICE
-        return unknown(name, missing, limit=COMFORTABLE_MARGIN, formula=formula, source=source, inputs=inputs)
-    verdict = STOP if margin < 1 else CHECK if margin < COMFORTABLE_MARGIN else FITS
-    return Finding(name, margin, "", COMFORTABLE_MARGIN, verdict, formula, COMMON_PRACTICE, inputs)
+        return unknown(name, missing, limit=least, formula=formula, source=source, inputs=inputs)
+    verdict = STOP if margin < 1 else CHECK if margin < least else FITS
+    return Finding(name, margin, "", least, verdict, formula, source, inputs)

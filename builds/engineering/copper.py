@@ -88,8 +88,8 @@ def awg_from_diameter(diameter_mm):
 def thinnest_awg_not_thinner_than(area_mm2, even_only=False):
     """The thinnest AWG with at least this section.
 
-    Parameters: area, above 0 to that of 4/0, 107.219303 [mm²]; even_only: only the even gauges that are sold [-]. Returns
-    the gauge [AWG]. Raises EngineeringError. Source 2.
+    Parameters: area, above 0 to that of 4/0, 107.219303 [mm²]; even_only: only the even gauges that are sold [-].
+    Returns the gauge [AWG]. Raises EngineeringError. Source 2.
 
     >>> thinnest_awg_not_thinner_than(2.5), thinnest_awg_not_thinner_than(2.5, even_only=True)
     (13, 12)

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from builds.engineering import guards
+from builds.engineering import guards, limits
 from builds.engineering.finding import CHECK, COMMON_PRACTICE, FITS, STOP, Finding, plain, shown_inputs, unknown
 
 # 1. Blade fuses, ISO 8820-3: ratings from memory. Colours of 2, 3, 7.5, 10, 15, 20 and 30 A read in two
@@ -24,7 +24,7 @@ BLADE_COLOURS = {
 }
 BLADE_RATINGS_A = tuple(BLADE_COLOURS)
 # 2. A continuous load takes at most 80 % of the rating (the 125 % rule), as printed in fuse sizing notes.
-CONTINUOUS_SHARE = 0.80
+CONTINUOUS_SHARE = limits.FUSE_SHARE.value
 # 3. 33 CFR 183.455 (b): within 7 in of the source, within 40 in when sheathed or enclosed all the way.
 BARE_WIRE_M = 0.178
 SHEATHED_WIRE_M = 1.016
@@ -45,13 +45,14 @@ class Fuse:
     findings: tuple
 
 
-def fuse(*, continuous_a, ampacity_a, peak_a=None):
+def fuse(*, continuous_a, ampacity_a, peak_a=None, continuous_share=None):
     """The smallest standard blade fuse that carries the load without blowing and still protects the wire.
 
     Parameters: continuous load, ampacity of the thinnest wire downstream, each above 0 to 10,000 [A] or None; peak
-    load, at least the continuous one [A], or None where none is named. Returns rating [A], colour [-], findings;
-    rating and colour are None where no blade does both. A peak never raises the rating. Not for the time a fuse takes
-    to blow. Raises EngineeringError. Sources 1, 2.
+    load, at least the continuous one [A], or None where none is named; continuous_share: the most of a rating that
+    the lab loads, 0.1 to 0.8 [-], or None for 0.8. Returns rating [A], colour [-], findings; rating and colour are
+    None where no blade does both. A peak never raises the rating. Not for the time a fuse takes to blow. Raises
+    EngineeringError. Sources 1, 2.
 
     >>> fuse(continuous_a=12, ampacity_a=20).rating_a, fuse(continuous_a=12, ampacity_a=20).colour
     (15.0, 'blue')
@@ -63,8 +64,9 @@ def fuse(*, continuous_a, ampacity_a, peak_a=None):
     peak = guards.number("Peak load", peak_a, "A", above=0, maximum=LARGEST_CURRENT_A)
     if None not in (peak, continuous):
         guards.number("Peak load", peak, "A", minimum=continuous)
-    needed = None if continuous is None else smallest_blade(continuous)
-    sizing = _sizing_finding(continuous, wire, needed)
+    share = limits.tightened(limits.FUSE_SHARE, continuous_share)
+    needed = None if continuous is None else smallest_blade(continuous, share)
+    sizing = _sizing_finding(continuous, wire, needed, share)
     if sizing.verdict != FITS:
         return Fuse(None, None, (sizing,))
     return Fuse(needed, BLADE_COLOURS[needed], (sizing, *_peak_finding(peak, needed), *_colour_finding(needed)))
@@ -135,20 +137,22 @@ def fuse_protects(rating_a, ampacities):
     return Finding(name, rating, "A", thinnest, FITS, formula, PROTECT_SOURCE, inputs)
 
 
-def _sizing_finding(continuous, wire, needed):
+def _sizing_finding(continuous, wire, needed, share):
     name = "fuse rating"
-    formula = "smallest standard blade that carries the continuous load at 80 % or less, no more than the wire carries"
+    most_of_it = f"{plain(share * 100)} % or less"
+    formula = f"smallest standard blade that carries the continuous load at {most_of_it}, no more than the wire carries"
+    source = SIZING_SOURCE if share == CONTINUOUS_SHARE else f"{SIZING_SOURCE}; {most_of_it} is the lab's own"
     inputs = shown_inputs(continuous_load=(continuous, "A"), ampacity=(wire, "A"))
     facts = {"continuous load": continuous, "ampacity of the thinnest wire": wire}
     missing = [label for label, fact in facts.items() if fact is None]
     if missing:
-        return unknown(name, missing, unit="A", limit=wire, formula=formula, source=SIZING_SOURCE, inputs=inputs)
+        return unknown(name, missing, unit="A", limit=wire, formula=formula, source=source, inputs=inputs)
     if needed is None:
         most = BLADE_RATINGS_A[-1]
         formula += f"; the load needs more than the largest blade of {plain(most)} A"
-        return Finding(name, continuous / CONTINUOUS_SHARE, "A", min(most, wire), STOP, formula, SIZING_SOURCE, inputs)
+        return Finding(name, continuous / share, "A", min(most, wire), STOP, formula, source, inputs)
     verdict = FITS if needed <= wire + ROUNDING else STOP
-    return Finding(name, needed, "A", wire, verdict, formula, SIZING_SOURCE, inputs)
+    return Finding(name, needed, "A", wire, verdict, formula, source, inputs)
 
 
 def _peak_finding(peak, rating):

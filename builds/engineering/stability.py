@@ -3,13 +3,10 @@
 from dataclasses import dataclass
 from math import atan, atan2, degrees, hypot, sqrt
 
-from builds.engineering import guards
-from builds.engineering.finding import COMMON_PRACTICE, FITS, STOP, EngineeringError, Finding, shown_inputs, unknown
+from builds.engineering import guards, limits
+from builds.engineering.finding import FITS, STOP, EngineeringError, Finding, plain, shown_inputs, unknown
 from builds.engineering.load import listed, positive_total
 
-# Common practice, no source: 15 degrees, and 10 degrees over the steepest known slope. A lab may tighten both.
-LEAST_TIP_ANGLE_DEG = 15.0
-OVER_STEEPEST_SLOPE_DEG = 10.0
 LAYOUTS = ("four", "one-front", "one-rear")
 GRAVITY_M_S2 = 9.81
 DIRECTIONS = {
@@ -32,16 +29,19 @@ class Balance:
     findings: tuple
 
 
-def balance(*, layout, masses, track_m, wheelbase_m, steepest_slope_deg):
+def balance(
+    *, layout, masses, track_m, wheelbase_m, steepest_slope_deg, least_tip_deg=None, over_slope_deg=None
+):
     """The centre of all masses and the slope at which the unit tips each way.
 
     Four wheels: left = atan((track/2 - y) / z), right with + y, rear = atan(x / z), front = atan((wheelbase - x) / z).
     With one wheel in front or behind, left and right tip over the line from it to that side's wheel of the pair.
     Parameters: layout: four, one-front, one-rear [-]; masses with places, x forward of the rear axle, y to the
     occupant's left, z up from the ground [kg, m]; track, 0.05 to 3, wheelbase, 0.05 to 5 [m]; steepest slope where
-    the client goes, 0 to 45 [deg], 0 where none is named; each may be None. Returns centre [m], tip slopes [deg],
-    findings. Standing still on a firm slope: braking, turning, a leaning rider and soft tyres are not in it. Raises
-    EngineeringError. Limit: common practice.
+    the client goes, 0 to 45 [deg], 0 where none is named; least_tip: smallest tip angle the lab accepts, 15 to 45,
+    over_slope: what it asks for over that slope, 10 to 45 [deg]; each may be None. Returns centre [m], tip slopes
+    [deg], findings. Standing still on a firm slope: braking, turning, a leaning rider and soft tyres are not in it.
+    Raises EngineeringError. Limit: common practice.
 
     >>> from builds.engineering.load import Mass
     >>> places = {"unit": (16, (0.30, 0, 0.22)), "rider": (18, (0.35, 0, 0.55)), "seat": (5, (0.10, 0, 0.15))}
@@ -59,11 +59,11 @@ def balance(*, layout, masses, track_m, wheelbase_m, steepest_slope_deg):
     geometry = {"wheel layout": layout, "track": track, "wheelbase": wheelbase}
     missing += [label for label, fact in geometry.items() if fact is None]
     angles = dict.fromkeys(DIRECTIONS) if missing else tip_angles(layout, centre, track, wheelbase)
-    limit = LEAST_TIP_ANGLE_DEG if slope is None else max(LEAST_TIP_ANGLE_DEG, slope + OVER_STEEPEST_SLOPE_DEG)
+    rule = _TipRule(least_tip_deg, over_slope_deg)
     inputs = shown_inputs(
         track=(track, "m"), wheelbase=(wheelbase, "m"), wheel_layout=(layout, ""), steepest_slope=(slope, "\u00b0")
     ) + tuple((mass.name, _described(mass)) for mass in masses)
-    findings = tuple(_tip_finding(way, angle, limit, slope, missing, inputs) for way, angle in angles.items())
+    findings = tuple(_tip_finding(way, angle, rule, slope, missing, inputs) for way, angle in angles.items())
     x, y, z = centre or (None, None, None)
     return Balance(x, y, z, angles["left"], angles["right"], angles["front"], angles["rear"], findings)
 
@@ -156,15 +156,30 @@ def _described(mass):
     return f"{told} at {place}"
 
 
-def _tip_finding(way, angle, limit, slope, missing, inputs):
+class _TipRule:
+    """The smallest tip angle, the lab's own where it is stricter."""
+
+    def __init__(self, least_tip_deg, over_slope_deg):
+        self.least = limits.tightened(limits.TIP_ANGLE, least_tip_deg)
+        self.over = limits.tightened(limits.TIP_OVER_SLOPE, over_slope_deg)
+        stricter = over_slope_deg if self.over > limits.TIP_OVER_SLOPE.value else None
+        chosen = (limits.TIP_OVER_SLOPE, stricter) if stricter else (limits.TIP_ANGLE, least_tip_deg)
+        self.source = limits.source_of(*chosen)
+        self.formula = (
+            "arc tangent of the distance from the centre of all masses to the tipping line over its height; "
+            f"at least {plain(self.least)} degrees, and {plain(self.over)} degrees over the steepest known slope"
+        )
+
+    def limit(self, slope):
+        return self.least if slope is None else max(self.least, slope + self.over)
+
+
+def _tip_finding(way, angle, rule, slope, missing, inputs):
     name = f"tips {DIRECTIONS[way]}"
-    formula = (
-        "arc tangent of the distance from the centre of all masses to the tipping line over its height; "
-        "at least 15 degrees, and 10 degrees over the steepest known slope"
-    )
+    limit, formula, source = rule.limit(slope), rule.formula, rule.source
     if angle is not None and angle < limit:
-        return Finding(name, angle, "\u00b0", limit, STOP, formula, COMMON_PRACTICE, inputs)
+        return Finding(name, angle, "\u00b0", limit, STOP, formula, source, inputs)
     lacks = missing or (["steepest slope where the client goes"] if slope is None else [])
     if lacks:
-        return unknown(name, lacks, unit="\u00b0", limit=limit, formula=formula, source=COMMON_PRACTICE, inputs=inputs)
-    return Finding(name, angle, "\u00b0", limit, FITS, formula, COMMON_PRACTICE, inputs)
+        return unknown(name, lacks, unit="\u00b0", limit=limit, formula=formula, source=source, inputs=inputs)
+    return Finding(name, angle, "\u00b0", limit, FITS, formula, source, inputs)

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from builds.engineering import ampacity as table
-from builds.engineering import copper, guards
+from builds.engineering import copper, guards, limits
 from builds.engineering.finding import (
     CHECK,
     COMMON_PRACTICE,
@@ -16,8 +16,8 @@ from builds.engineering.finding import (
 )
 
 # ABYC E-11 for 12 V, as quoted in a reprint of the Coast Guard compliance guideline [% of the supply].
-DROP_LIMITS_PERCENT = {"power": 10.0, "control": 3.0}
-DROP_SOURCE = "ABYC E-11 limits of 10 % and 3 % (reprint)"
+DROP_RULES = {"power": limits.DROP_POWER, "control": limits.DROP_CONTROL}
+DROP_LIMITS_PERCENT = {role: limit.value for role, limit in DROP_RULES.items()}
 LONGEST_M = 1000.0
 LARGEST_CURRENT_A = 1000.0
 HIGHEST_SUPPLY_V = 50.0  # Table 5 of the ampacity is for less than 50 V
@@ -42,17 +42,19 @@ class WireRun:
     findings: tuple
 
 
-def wire_run(*, gauge, length_m, current_a, supply_v, conductor_c, insulation_c, bundle, role):
+def wire_run(
+    *, gauge, length_m, current_a, supply_v, conductor_c, insulation_c, bundle, role, drop_limit_percent=None
+):
     """What a run of wire, out and back, drops, loses and may carry.
 
     R = resistance of a metre x 2 x length; drop = R x current; loss = R x current squared.
 
     Parameters: gauge: a Gauge [-]; length one way, above 0 to 1000 [m]; current, above 0 to 1000 [A]; supply, above 0
     to 50 [V]; conductor temperature, -60 to 250, insulation rating, above 0 to 300 [°C]; bundle: loaded conductors
-    together, 1 to 500 [-]; role: power or control [-].
-    Each may be None for unknown. Returns resistance out and back [ohm], drop [V] and [% of the supply],
-    loss [W], ampacity [A], findings. Direct current below 50 V, lengths to 1000 m; connectors, switches and
-    the inrush of a motor are not in it. Raises EngineeringError. Sources: `copper`, `ampacity`, and
+    together, 1 to 500 [-]; role: power or control [-]; drop_limit: the most the lab accepts for that role, 0.1 to 10
+    for power and to 3 for control [%]. Each may be None for unknown. Returns resistance out and back [ohm], drop [V]
+    and [% of the supply], loss [W], ampacity [A], findings. Direct current below 50 V, lengths to 1000 m; connectors,
+    switches and the inrush of a motor are not in it. Raises EngineeringError. Sources: `copper`, `ampacity`, and
     1. ABYC E-11 (drop limits, reprint).
 
     >>> from builds.engineering.gauges import parse_gauge
@@ -83,7 +85,7 @@ def wire_run(*, gauge, length_m, current_a, supply_v, conductor_c, insulation_c,
         "role": (role, ""),
     }
     findings = (
-        _drop_finding(percent, role, gauge, known),
+        _drop_finding(percent, (role, drop_limit_percent), gauge, known),
         _ampacity_finding(current_a, carries, gauge, known),
         *_heat_finding(conductor_c, insulation_c),
     )
@@ -186,13 +188,13 @@ def _missing(known, *labels):
     return [label for label in labels if known[label][0] is None]
 
 
-def _drop_finding(percent, role, gauge, known):
+def _drop_finding(percent, rule, gauge, known):
     name = "voltage drop"
     formula = (
         "resistance of a metre of this wire, warm, times twice the length, times the current, as a share of the supply"
     )
-    source = f"{copper.source_of(gauge) if gauge else 'copper tables'}; {DROP_SOURCE}"
-    limit = DROP_LIMITS_PERCENT.get(role)
+    limit, limit_source = _drop_limit(*rule)
+    source = f"{copper.source_of(gauge) if gauge else 'copper tables'}; {limit_source}"
     missing = _missing(known, "gauge", "length one way", "current", "supply", "conductor temperature", "role")
     inputs = shown_inputs(**known)
     if percent is not None and percent >= 100:
@@ -200,6 +202,13 @@ def _drop_finding(percent, role, gauge, known):
     if missing:
         return unknown(name, missing, unit="%", limit=limit, formula=formula, source=source, inputs=inputs)
     return Finding(name, percent, "%", limit, FITS if percent <= limit else CHECK, formula, source, inputs)
+
+
+def _drop_limit(role, lab_percent):
+    """The greatest drop for the role [%] and its source; an unknown role has none."""
+    if role is None:
+        return None, limits.ABYC
+    return limits.tightened(DROP_RULES[role], lab_percent), limits.source_of(DROP_RULES[role], lab_percent)
 
 
 def _ampacity_finding(current, carries, gauge, known):

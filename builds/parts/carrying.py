@@ -9,6 +9,7 @@ the parts that move with the arm mirrored over the middle line.
 from builds.engineering.finding import FITS, STOP, UNKNOWN, EngineeringError, unknown, worst
 from builds.engineering.load import Mass, load
 from builds.engineering.stability import LAYOUTS, balance
+from labsite.models import Lab
 
 LOAD, BALANCE = "Load", "Balance"
 OTHER_SIDE = "Balance, arm on the other side"
@@ -60,6 +61,7 @@ def balance_findings(build, configuration, *, other_side=False):
             track_m=kind.track_m,
             wheelbase_m=kind.wheelbase_m,
             steepest_slope_deg=slope,
+            least_tip_deg=Lab.current().least_tip_deg,
         )
     except EngineeringError as error:
         return (unknown("balance", str(error)),)

@@ -15,7 +15,10 @@ from builds.engineering.finding import plain
 PLUMBING = {"calculators", "finding", "gauges", "guards", "inputs", "quantities", "typed", "units"}
 MODULES = [import_module(f"builds.engineering.{found.name}") for found in pkgutil.iter_modules(engineering.__path__)]
 # They say a word for something or check a list; no number comes out.
-WORDS_ONLY = {"copper.source_of", "copper.awg_label", "load.listed", "reading.text_of", "seating.known_supports"}
+WORDS_ONLY = {
+    "copper.source_of", "copper.awg_label", "limits.source_of", "load.listed", "reading.text_of",
+    "seating.known_supports",
+}  # fmt: skip
 # What a parameter's last letters promise, and how the docstring writes that unit.
 UNITS = {
     "_m_s2": "m/s^2", "_m_s": "m/s", "_ohm_per_m": "ohm/m", "_deg": "deg", "_percent": "%", "_mm2": "mm2",

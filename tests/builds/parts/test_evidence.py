@@ -19,6 +19,7 @@ from builds.record import rules, voiding, voids
 from builds.record.holds import Hold
 from builds.record.models import Build, Configuration, HoldDecision
 from clients.models import Client, Measure, Place
+from labsite.models import Lab
 
 pytestmark = pytest.mark.django_db
 
@@ -184,6 +185,14 @@ def test_a_heavy_part_far_out_tips(whole):
     assert "left" in why(whole, BALANCE)
 
 
+def test_a_lab_that_asks_for_more_than_the_common_tip_angle_is_heard(whole, lab):
+    assert met(whole, BALANCE) is True
+    lab.least_tip_deg = 44
+    lab.save(update_fields=["least_tip_deg"])
+    assert met(whole, BALANCE) is False
+    assert "limit 44" in why(whole, BALANCE)
+
+
 def test_a_part_taken_off_counts_against(whole):
     before = {f.name: f.value for heading, f in report(fresh(whole)).findings if heading == "Balance"}
     BuildPartFactory(build=whole, name="Side motor housing", mass_kg=3, place=[0.3, 0.2, 0.2], removed=True)
@@ -255,7 +264,7 @@ def test_the_report_reads_a_prefetched_build_without_a_query(whole, django_asser
         )
         .get(pk=whole.pk)
     )
-    with django_assert_num_queries(0):
+    with Lab.current().serves_this_request(), django_assert_num_queries(0):
         assert len(report(build).evidence) > 10
 
 
