@@ -6,7 +6,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
 
-from builds.access import get_handed_over_build, get_identified_build
+from builds.access import get_build, get_handed_over_build, get_identified_build
 from builds.papers import teaching
 from builds.papers.forms import TryForm
 from builds.record.rules import Refused
@@ -53,15 +53,27 @@ def teach_back_try(request, number, adult, item):
         except Refused as refusal:
             form.add_error(None, str(refusal))
         else:
-            return redirect("teach_back", build.number)
+            return redirect(after_a_try(request, build, adult, asked))
     return show_form(
         request,
         form,
         title=f"Teach-back: {asked['text']}",
-        submit="Record this try",
+        submit="Record and go to the next item",
         back=reverse("teach_back", args=[build.number]),
         intro=f"{adult.name}, {adult.relation}",
     )
+
+
+def after_a_try(request, build, adult, asked):
+    """The adult's next item that is not passed, in the order of the list; the grid when there is none behind it."""
+    messages.success(request, f"The try is recorded: {asked['text']}")
+    cells = teaching.cells_of(get_build(request, build.number), adult)
+    codes = [cell.item["code"] for cell in cells]
+    behind = cells[codes.index(asked["code"]) + 1 :]
+    following = next((cell.item["code"] for cell in behind if not cell.is_passed), None)
+    if following is None:
+        return reverse("teach_back", args=[build.number])
+    return reverse("teach_back_try", args=[build.number, adult.pk, following])
 
 
 @require_http_methods(["GET", "POST"])
