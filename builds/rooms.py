@@ -2,7 +2,7 @@
 
 from importlib import import_module
 
-ROOMS = ("record", "plans", "parts", "bench", "wiring", "drive", "papers", "followup")
+ROOMS = ("record", "plans", "parts", "bench", "wiring", "drive", "followup", "papers")
 
 
 def register_all():

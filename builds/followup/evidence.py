@@ -42,7 +42,7 @@ def report(build):
                 "The first contacts with the family are dated",
                 not missing,
                 missing,
-                reverse("contacts", args=[build.number]),
+                reverse("contacts" if handed_on else "hand_off", args=[build.number]),
             )
         ],
         section=section,

@@ -94,6 +94,8 @@ def hand_off_evidence(build):
 
 
 def conditions(build):
+    """In the order of the work: the papers tell the terms, and are what an adult is taught from."""
+    yield from settled_conditions(build)
     papers = reverse("papers", args=[build.number])
     for kind in rules.kinds(build):
         state = state_of(build, kind)
@@ -105,13 +107,11 @@ def conditions(build):
             why.get(state, ""),
             papers,
         )
-    yield from family_conditions(build)
+    yield from taught_conditions(build)
 
 
-def family_conditions(build):
-    teach, hand_off = reverse("teach_back", args=[build.number]), reverse("hand_off", args=[build.number])
+def settled_conditions(build):
     adults = teaching.supervising_adults(build)
-    missing = teaching.what_is_missing(build)
     yield Condition(
         Hold.HAND_OFF,
         "At least one supervising adult is named",
@@ -119,6 +119,20 @@ def family_conditions(build):
         "" if adults else "Mark who supervises on the client's page.",
         reverse("client_page", args=[build.client.case_code]),
     )
+    settled = handing_over.hand_off_of(build).terms != HandOff.Terms.UNKNOWN
+    yield Condition(
+        Hold.HAND_OFF,
+        "Loan or gift is settled",
+        True if settled else None,
+        "" if settled else "It is not yet settled.",
+        reverse("hand_off", args=[build.number]),
+    )
+
+
+def taught_conditions(build):
+    teach, hand_off = reverse("teach_back", args=[build.number]), reverse("hand_off", args=[build.number])
+    adults = teaching.supervising_adults(build)
+    missing = teaching.what_is_missing(build)
     yield Condition(
         Hold.HAND_OFF, "Teach-back is passed by every supervising adult", bool(adults) and not missing, missing, teach
     )
@@ -127,13 +141,5 @@ def family_conditions(build):
         "Papers in the family's language, or an interpreter went through them (recorded)",
         handing_over.is_understood(build) if adults else None,
         " ".join(handing_over.language_sentences(build)) if not handing_over.is_understood(build) else "",
-        hand_off,
-    )
-    settled = handing_over.hand_off_of(build).terms != HandOff.Terms.UNKNOWN
-    yield Condition(
-        Hold.HAND_OFF,
-        "Loan or gift is settled",
-        True if settled else None,
-        "" if settled else "It is not yet settled.",
         hand_off,
     )
