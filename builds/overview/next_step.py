@@ -87,8 +87,25 @@ def _section(build, reports, lines, ticket):
     step = bench.get(section, {}).get("next") if section else None
     if step is None:
         return None
+    tuned = _tuned_first(build, reports, step)
+    if tuned:
+        return tuned
     url = reverse("bench_section", args=[build.number, section])
     return NextStep(f"{build.get_stage_display()}: {step.code} {step.title}", f"{url}#step-{step.pk}", "Builder")
+
+
+def _tuned_first(build, reports, step):
+    """What a commissioning test would otherwise be made without: the ceiling, and the stick's rest."""
+    if build.stage != Stage.COMMISSIONING or build.plan_revision.plan.equipment != "ride_on":
+        return None
+    found = reports["drive"].section["drive"]
+    if found.configuration is None or found.configuration.ceiling_m_s is None:
+        text = "Set the configuration before commissioning: the speed ceiling in use is unknown."
+        return NextStep(text, reverse("configurations", args=[build.number]))
+    if build.plan_revision.content.get("stick") and step.repeats_per_side and found.calibration is None:
+        text = f"Calibrate the stick before {step.code}: no calibration is accepted for the side in use."
+        return NextStep(text, reverse("calibrations", args=[build.number]))
+    return None
 
 
 def _gate(build, reports, lines, ticket):
