@@ -3,8 +3,10 @@
 import pytest
 
 from builds.engineering import smallest_wire
-from builds.engineering.ampacity import ampacity, bundle_factor, table_current
+from builds.engineering.ampacity import SOURCE, ampacity, bundle_factor, table_current
+from builds.engineering.copper import resistance_per_m
 from builds.engineering.quantities import parse_gauge
+from builds.engineering.wiring import wire_run
 from tests.published.rows import REPRINT, SEEN, Row, checked
 
 TABLE_5 = "33 CFR 183.425, Table 5"
@@ -74,3 +76,28 @@ def test_the_aircraft_table_is_never_above_ours():
     """A-16, FAA AC 43.13-1B table 11-9: wires in bundles at 70 °C, so a lower bound."""
     for awg, amperes in ((18, 6), (16, 7), (14, 10)):
         assert amperes < ampacity(parse_gauge(f"{awg} AWG"), 105, 25)
+
+
+def test_the_bundling_factor_is_used_below_the_volts_for_which_the_law_asks_for_it():
+    """A-10, 33 CFR 183.435: from 50 V on, three or more loaded conductors. Below, it is our stricter choice."""
+    run = wire_run(
+        gauge=parse_gauge("14 AWG"), length_m=1, current_a=5, supply_v=12, conductor_c=20, insulation_c=105, bundle=3,
+        role="power",
+    )  # fmt: skip
+    assert run.ampacity_a == pytest.approx(24.5)
+    assert "used below 50 V too" in run.findings[1].source
+
+
+def test_the_table_is_for_thirty_degrees_and_says_so():
+    """A-07, reprint of the Coast Guard compliance guideline."""
+    assert "30 \u00b0C" in SOURCE
+
+
+@pytest.mark.parametrize(
+    ("awg", "most"), [(20, 9.88), (18, 6.23), (16, 4.81), (14, 3.06), (12, 2.02), (10, 1.26)]
+)
+def test_tin_plated_aircraft_wire_may_resist_more_than_nominal_copper(awg, most):
+    """A-18, FAA AC 43.13-1B table 11-9, maximum in ohm per 1000 ft. 20 and 18 AWG are thicker than AWG."""
+    nominal = resistance_per_m(parse_gauge(f"{awg} AWG"), 20) * 304.8
+    assert (nominal < most) is (awg not in (18, 20))
+    assert nominal == pytest.approx(most, rel=0.30)

@@ -3,6 +3,7 @@
 import pytest
 
 from builds.engineering.battery import (
+    RECHARGE_DAYS,
     charge_time,
     charger_window,
     peukert_exponent,
@@ -10,6 +11,7 @@ from builds.engineering.battery import (
     runtime,
     stored_share,
 )
+from builds.engineering.calculators import CALCULATORS
 from tests.published.rows import DERIVED, PRACTICE, SEEN, Row, checked
 
 HOUR_RATE = "Peukert in the hour-rate form, symbols on a battery page"
@@ -56,3 +58,24 @@ def test_below_the_rated_current_the_formula_would_promise_more_than_the_battery
     """The hour-rate form grows without end at small loads; the house never promises more than the rated charge."""
     assert peukert_hours(12, 0.1, 1.2, 20) > 120
     assert runtime(capacity_ah=12, load_a=0.1, peukert=1.2, usable=1, hours_rate=20).hours == 120
+
+
+def default(calculator, name):
+    entry = next(entry for entry in CALCULATORS[calculator].inputs if entry.name == name)
+    return float(entry.default.removesuffix("%"))
+
+
+def test_the_defaults_for_trying_numbers_lie_in_the_published_ranges():
+    """B-08: exponent of flooded lead-acid 1.2 to 1.3. B-21: self-discharge 1 to 3 % a month, common practice."""
+    assert 1.2 <= default("runtime", "peukert") <= 1.3
+    assert 1 <= default("standby-drain", "self_discharge") <= 3
+
+
+def test_the_charge_factor_is_the_published_efficiency_within_its_margin():
+    """B-17, quotation of an educational site: about 85 % of the ampere-hours, 5 % more or less."""
+    assert 1 / default("charge-time", "factor") == pytest.approx(0.85, abs=0.05)
+
+
+def test_a_stored_battery_is_recharged_at_the_near_end_of_the_range():
+    """B-22, common practice: every 3 to 6 months."""
+    assert RECHARGE_DAYS == 90

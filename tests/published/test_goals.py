@@ -1,6 +1,6 @@
 """Goal attainment (G): Kiresuk and Sherman's form, by two public calculators; sums derived."""
 
-from builds.engineering.goals import goal_score
+from builds.engineering.goals import EXPECTED_T, goal_score
 from tests.published.rows import DERIVED, SEEN, Row, checked
 
 FORM = "Kiresuk & Sherman 1968, formula on two public calculator pages"
@@ -11,6 +11,8 @@ def t(scores, weights=None, rho=0.3):
 
 
 ROWS = [
+    Row("G-01 mean", FORM, SEEN, EXPECTED_T, 50.0),
+    Row("G-01 SD", FORM, SEEN, t([1]) - t([0]), 10.0, 1e-9),
     Row("G-02 one", FORM, SEEN, t([0]), 50.0, 1e-12),
     Row("G-02 weighted", FORM, SEEN, t([0, 0, 0], [3, 2, 1]), 50.0, 1e-12),
     Row("G-03", FORM, DERIVED, t([1]), 60.0, 0.001),

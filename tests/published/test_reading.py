@@ -33,6 +33,8 @@ def counted_rows():
 
 
 ROWS = [
+    Row("R-01 grade", FORMULA, SEEN, flesch_kincaid_grade(10, 1, 20), 0.39 * 10 + 11.8 * 2 - 15.59, 1e-9),
+    Row("R-01 ease", FORMULA, SEEN, flesch_ease(10, 1, 20), 206.835 - 1.015 * 10 - 84.6 * 2, 1e-9),
     *counted_rows(),
     Row("R-06", PASSAGE, SEEN, flesch_kincaid_grade(5.7, 1, 5.7 * 1.02), -1.3, 0.05),
     Row("R-07", PASSAGE, SEEN, flesch_kincaid_grade(1, 1, 1), -3.40, 1e-9),

@@ -4,6 +4,7 @@ from math import atan, degrees
 
 import pytest
 
+from builds.engineering.limits import TIP_ANGLE
 from builds.engineering.load import Mass
 from builds.engineering.quantities import parse_quantity
 from builds.engineering.stability import (
@@ -71,3 +72,8 @@ def test_published_value(row):
 def test_tip_angle_is_the_arc_tangent_of_the_stability_factor():
     """ST-01 and ST-03 are one relation."""
     assert sideways(0.60, 0.50) == pytest.approx(degrees(atan(static_stability_factor(0.60, 0.50))))
+
+
+def test_the_smallest_tip_angle_is_no_less_than_the_steepest_published_test_slope():
+    """T-09, restatement of a ride-on stability test on a commercial page: 10 degrees, some tests 15."""
+    assert TIP_ANGLE.value >= 15
