@@ -10,6 +10,7 @@ from builds.engineering.finding import CHECK, FITS, EngineeringError, Finding, s
 
 # 1. Flesch-Kincaid grade and Flesch reading ease, as a US Veterans Affairs research page gives them.
 ENGLISH = "Flesch-Kincaid grade, US Veterans Affairs research page"
+ENGLISH_FORMULA = "0.39 x words a sentence + 11.8 x syllables a word - 15.59; for families sixth grade or below"
 # 2. Perspicuity of Szigriszt-Pazos (1992), and its five bands by Barrio-Cantalejo and others (2008): both from memory.
 SPANISH = "perspicuity of Szigriszt-Pazos 1992, bands of Barrio-Cantalejo 2008 (from memory)"
 # 3. What families get is at sixth grade or below: the lowest of what public advice asks for (NIH 2012: 6th to 7th).
@@ -56,7 +57,8 @@ def reading_grade(*, text, language):
     guards.choice("Language", language, LANGUAGES)
     missing = [label for label, fact in {"text": text, "language": language}.items() if fact is None]
     if missing:
-        return ReadingGrade(None, None, (unknown("reading grade", missing, unit="", source=ENGLISH),))
+        found = unknown("reading grade", missing, formula=ENGLISH_FORMULA, source=ENGLISH)
+        return ReadingGrade(None, None, (found,))
     counts = count(text, language)
     inputs = shown_inputs(words=(counts.words, ""), sentences=(counts.sentences, ""), syllables=(counts.syllables, ""))
     if language == "es":
@@ -162,9 +164,8 @@ def _is_heading(paragraph):
 
 
 def _english_finding(grade, inputs):
-    formula = "0.39 x words a sentence + 11.8 x syllables a word - 15.59; for families sixth grade or below"
     verdict = FITS if grade <= FAMILY_GRADE else CHECK
-    return Finding("reading grade", grade, "", FAMILY_GRADE, verdict, formula, ENGLISH, inputs)
+    return Finding("reading grade", grade, "", FAMILY_GRADE, verdict, ENGLISH_FORMULA, ENGLISH, inputs)
 
 
 def _spanish_findings(ease, inputs):

@@ -132,9 +132,9 @@ def termination(kind):
     >>> termination("crimp_on_tinned").verdict, termination("crimp_then_solder").verdict, termination(None).verdict
     ('stop', 'check', 'unknown')
     """
-    guards.choice("Termination", kind, (*TERMINATIONS, "unknown", ""))
+    kind = None if kind == "" else guards.choice("Termination", kind, (*TERMINATIONS, "unknown"))
     name, formula = "termination", "crimped or soldered, never crimped on tinned strands"
-    if kind in (None, "unknown", ""):
+    if kind in (None, "unknown"):
         return unknown(name, "how the wire ends", formula=formula, source=NASA_WORKMANSHIP)
     verdict, words = TERMINATIONS[kind]
     source = NASA_WORKMANSHIP if verdict == STOP else COMMON_PRACTICE

@@ -11,7 +11,8 @@ from builds.engineering.calculators import CALCULATORS, calculate
 from builds.engineering.inputs import FILE
 from builds.overview.calculator_words import CHOICES, RESULTS
 from builds.overview.calculators import CalculatorForm, asked_for
-from tests.engineering.test_calculators import LEGAL, NONSENSE
+from tests.engineering.legal import LEGAL
+from tests.engineering.test_calculators import NONSENSE
 
 
 @pytest.fixture
