@@ -9,7 +9,7 @@ SYSTEM := libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0 fontconfig fonts-
 # A browser, a reader of papers, and the other database.
 SYSTEM_FOR_TESTS := chromium poppler-utils postgresql
 
-.PHONY: setup demo test lint bench
+.PHONY: setup demo test lint bench mutants
 .DELETE_ON_ERROR:
 
 setup: .venv/system-ready .venv/packages-ready
@@ -44,6 +44,14 @@ test: setup .venv/system-ready-for-tests lint
 	@$(MANAGE) makemigrations --check --dry-run --settings tests.settings
 	@$(BIN)/pytest --quiet --numprocesses auto
 	@.ci/with-postgres $(BIN)/pytest --quiet --migrations -m postgres
+
+# A random 500 changes of the engineering code: does a test notice each? Within the hour; nothing else waits for it.
+.venv/mutants-ready: requirements-mutants.txt .venv/packages-ready
+	@$(BIN)/python -m pip install --quiet --disable-pip-version-check --requirement requirements-mutants.txt
+	@touch $@
+
+mutants: setup .venv/mutants-ready
+	@nice $(BIN)/python tests/mutants.py --sample 500
 
 bench: setup
 	@$(BIN)/python tests/bench/bench_papers.py
