@@ -4,7 +4,9 @@ The battery is taken as empty, the longest charge there is; the factor 1.2 is wh
 beyond what was taken out (CHECKS B rows; common practice).
 """
 
+import math
 from dataclasses import dataclass, field
+from datetime import datetime, timedelta
 
 from builds.engineering.charging import ChargePlan, charge_plan
 from builds.engineering.finding import CHECK, UNKNOWN, EngineeringError
@@ -12,6 +14,8 @@ from builds.papers import words
 
 EMPTY = 1.0
 CHARGE_FACTOR = 1.2
+MOST_STARTS = 4
+SOME_DAY = datetime(2001, 1, 1)
 
 
 @dataclass(frozen=True)
@@ -21,6 +25,7 @@ class ChargeWords:
     plug_in: str = ""
     take_off: str = ""
     longest: str = ""
+    starts: list = field(default_factory=list)
     lines: list = field(default_factory=list)
     problem: str = ""
     findings: tuple = ()
@@ -88,6 +93,19 @@ def in_words(plan, starts_in_the_morning):
         plug_in=words.a_clock(plan.plug_in),
         take_off=words.a_clock(plan.take_off),
         longest=words.some_hours(plan.longest_hours),
+        starts=[(words.a_clock(plug_in), words.a_clock(take_off)) for plug_in, take_off in starts(plan)],
         lines=lines,
         findings=plan.findings,
     )
+
+
+def starts(plan):
+    """(plug in, take off) pairs from the planned start to the latest, whole hours apart, so that nobody has to add.
+
+    Between two starts the earlier pair is safe: it only ends the charge sooner.
+    """
+    first = datetime.combine(SOME_DAY, plan.plug_in)
+    span = (datetime.combine(SOME_DAY, plan.latest_plug_in) - first) % timedelta(days=1)
+    apart = timedelta(hours=max(1, math.ceil(span / timedelta(hours=MOST_STARTS - 1))))
+    begun = [first + apart * number for number in range(int(span / apart) + 1)]
+    return [(at.time(), (at + timedelta(hours=plan.hours)).time()) for at in begun]
