@@ -103,8 +103,12 @@ class Facts:
             return "An adult who walks beside it can keep up."
         return "That is faster than a walk. Be ready to move fast."
 
+    @property
+    def selector_position(self):
+        return self.configuration.ceiling_position if self.configuration else ""
+
     def _selector_sentence(self):
-        position = self.configuration.ceiling_position
+        position = self.selector_position
         return words.sentence(f"The speed selector stays at: {position}") if position else ""
 
     # Supports, load, clearance
@@ -117,6 +121,10 @@ class Facts:
     @property
     def chest_needs_hips(self):
         return "trunk" in (self.configuration.supports if self.configuration else [])
+
+    @property
+    def has_lap_belt(self):
+        return "belt" in (self.configuration.supports if self.configuration else [])
 
     @property
     def load_sentence(self):
@@ -132,6 +140,11 @@ class Facts:
         """What is left for the rider, so that nobody at home has to subtract."""
         limit = self.rider_limit_kg
         return "" if limit is None else f"The {self.who} may weigh {words.a_load(limit)} at most."
+
+    @property
+    def added_parts_sentence(self):
+        """Why the two figures differ, so that nobody takes the greater one for the rider."""
+        return "" if self.rider_limit_kg is None else "The rest is for the parts that the lab added."
 
     @cached_property
     def rider_limit_kg(self):
@@ -155,7 +168,18 @@ class Facts:
 
     @property
     def places_sentence(self):
-        return f"Use it only here: {words.listed(self.places).lower()}." if self.places else ""
+        return f"Use it only here: {'; '.join(self.places)}." if self.places else ""
+
+    # Who may use it
+
+    @property
+    def rider_sentence(self):
+        return f"Only this {self.who} may ride." if self.rides else ""
+
+    @property
+    def adult_sentence(self):
+        does = "walk beside it" if self.rides else "look after it"
+        return f"Only an adult taught by the lab may {does}."
 
     @property
     def short_limits(self):
@@ -163,8 +187,9 @@ class Facts:
         speed = self.speed_sentences[:1] if self.rides else []
         if self.rides and self.ceiling_m_s is not None:
             speed += list(filter(None, [self._selector_sentence(), "Only the lab may change the speed."]))
+        who = [self.rider_sentence, self.adult_sentence]
         more = [self.load_sentence, self.rider_limit_sentence, self.session_sentence, self.places_sentence]
-        return [*speed, *filter(None, more)]
+        return [*filter(None, who), *speed, *filter(None, more)]
 
     @property
     def hazards(self):
@@ -195,6 +220,11 @@ class Facts:
     @property
     def checks(self):
         return self.content.get("check_before_use", [])
+
+    @property
+    def has_stop_switch(self):
+        """Whether the plan speaks of one; a paper must not send anybody to a switch that is not there."""
+        return any("stop switch" in line for line in self.checks)
 
     @property
     def do_not_use_when(self):

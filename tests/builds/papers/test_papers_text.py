@@ -66,7 +66,7 @@ def test_charge_plan_is_in_clock_times(ready):
 def test_guide_tells_session_places_disconnect_checks_and_when_not_to_use_it(ready):
     text = pdf_text("use_guide", ready)
     assert "Stop after 20 minutes and take a rest." in text
-    assert "Use it only here: yard or garden, path or pavement and clinic or lab." in text
+    assert "Use it only here: yard or garden; path away from cars; clinic or lab." in text
     assert "pull the red plug behind the seat, on the adult's side" in text
     content = ready.plan_revision.content
     assert all(line in text for line in [*content["check_before_use"], *content["do_not_use_when"]])
