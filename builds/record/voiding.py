@@ -137,8 +137,11 @@ def recheck_builds(ids):
     if waiting is not None:
         waiting.update(ids)
         return
-    for build in Build.objects.filter(pk__in=set(ids)).select_related("unit"):
-        recheck(build)
+    with transaction.atomic():
+        # A release locks its build before it reads the evidence; a change waits for it here and then finds it.
+        locked = Build.objects.select_for_update(of=("self",)).order_by("pk")
+        for build in locked.filter(pk__in=set(ids)).select_related("unit"):
+            recheck(build)
 
 
 @transaction.atomic
