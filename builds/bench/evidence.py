@@ -32,6 +32,7 @@ def register(registry):
             name="bench",
             report=report,
             prefetch=TICKET_PREFETCH,
+            work=("steps",),
             watches=[(BuildStep, lambda row: [row.build_id]), (StepResult, lambda row: [row.step.build_id])],
         )
     )
@@ -133,7 +134,7 @@ def workers(bench):
     for step in bench.all_steps:
         found |= {step.deviation_by_id, step.struck_by_id}
         for result in step.results.all():
-            found.add(result.struck_by_id if result.is_struck else result.made_by_id)
+            found |= {result.struck_by_id, result.made_by_id}
     return found - {None}
 
 

@@ -21,6 +21,7 @@ def register(registry):
             report=report,
             prefetch=TICKET_PREFETCH,
             watches=[(Calibration, of_build), (TimedRuns, of_build)],
+            work=("calibrations", "timed_runs"),
         )
     )
 
@@ -81,8 +82,14 @@ def timed_runs_evidence(found):
                 "position": found.configuration.ceiling_position,
                 "speed": f"{found.fastest_m_s:.4g} m/s",
                 "ballast": None if found.ballast_kg is None else f"{found.ballast_kg:.4g} kg",
+                "carries_client": carries_client(found),
             },
         )
+
+
+def carries_client(found):
+    """Whether the ballast was the client's mass of now or more; None while either is unknown."""
+    return None if None in (found.mass_kg, found.ballast_kg) else found.ballast_kg >= found.mass_kg
 
 
 def first_ride(build, found):
@@ -137,7 +144,7 @@ def ballasted(found):
         return text, None, "No timed runs stand for this ceiling and this position of the selector."
     if found.mass_kg is None or found.ballast_kg is None:
         return text, None, "The client's mass is unknown." if found.mass_kg is None else "The ballast is unknown."
-    enough = found.ballast_kg >= found.mass_kg
+    enough = carries_client(found)
     why = f"The ballast was {plain(found.ballast_kg)} kg and the client's mass is {plain(found.mass_kg)} kg."
     return text, enough, "" if enough else why
 

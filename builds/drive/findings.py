@@ -69,9 +69,9 @@ def calibration_in_use(build, configuration):
 
 
 def counting_runs(build, configuration):
-    """Runs at the ceiling in use: made under the same ceiling at the same position as now."""
-    ceilings = {one.pk: (one.ceiling_m_s, one.ceiling_position) for one in build.configurations.all()}
-    now = (configuration.ceiling_m_s, configuration.ceiling_position)
+    """Runs at the ceiling in use: made under the same ceiling, position and battery voltage as now."""
+    ceilings = {one.pk: driven_by(one) for one in build.configurations.all()}
+    now = driven_by(configuration)
     return [
         one
         for one in build.timed_runs.all()
@@ -81,6 +81,12 @@ def counting_runs(build, configuration):
         and configuration.ceiling_m_s is not None
         and ceilings.get(one.configuration_id) == now
     ]
+
+
+def driven_by(configuration):
+    """What makes it as fast as it is. Runs timed before the battery was named do not count once it is."""
+    volts = configuration.battery.voltage_v if configuration.battery else None
+    return configuration.ceiling_m_s, configuration.ceiling_position, volts
 
 
 def reaches(build, configuration):

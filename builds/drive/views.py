@@ -81,7 +81,7 @@ def calibration_strike(request, number, pk):
 def timed_runs(request, number):
     build = get_build(request, number)
     prefetch_related_objects(
-        [build], "configurations", "calibrations", "client__measures", "client__clearances",
+        [build], "configurations__battery", "calibrations", "client__measures", "client__clearances",
         Prefetch("timed_runs", with_people(TimedRuns)),
     )  # fmt: skip
     found = drive(build)

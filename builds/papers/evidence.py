@@ -45,6 +45,7 @@ def report(build):
     return Report(
         evidence=[*paper_evidence(build), *teach_back_evidence(build), hand_off_evidence(build)],
         conditions=list(conditions(build)),
+        workers_on={Hold.HAND_OFF: workers(build)},
         section={
             "papers": [(kind.label, state_of(build, kind)) for kind in rules.kinds(build)],
             "to_collect": len(rules.to_collect(build)),
@@ -90,7 +91,14 @@ def teach_back_evidence(build):
 
 def hand_off_evidence(build):
     terms = handing_over.hand_off_of(build).get_terms_display()
-    return Evidence("hand-off", "hand-off", "Hand-off", {"terms": terms})
+    return Evidence(
+        "hand-off", "hand-off", "Hand-off", {"terms": terms, "understood": handing_over.is_understood(build)}
+    )
+
+
+def workers(build):
+    """Who issued the papers and who taught: the hand-off judges both."""
+    return {one.made_by_id for one in [*build.issued_papers.all(), *build.teach_backs.all()]}
 
 
 def conditions(build):

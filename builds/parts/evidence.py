@@ -1,6 +1,6 @@
 """What this room offers to the hold points: unit, geometry, parts, battery, charger and restore kit."""
 
-from builds.parts.carrying import LOAD, balance_by_side, load_findings
+from builds.parts.carrying import LOAD, balance_by_side, load_findings, met
 from builds.parts.conditions import every_hold, first_power, first_ride, hand_off, kit_of, sound_unit
 from builds.parts.models import BaseUnit, BaseUnitType, Battery, BuildPart, Charger, RestoreItem, RestoreKit
 from builds.parts.power import CHEMISTRY, battery_of, charger_of, chemistry_finding
@@ -10,10 +10,12 @@ from labsite.place_field import place_in_words
 
 # What `report` reads of a build beside its unit, plan and configurations.
 TICKET_PREFETCH = ["parts", "restore_items", "restore_kit"]
+WORK = ("parts", "restore_items", "restore_kit")
+FIT = {True: "fits", False: "does not fit", None: None}
 
 
 def register(registry):
-    registry.add(Room(name="parts", report=report, watches=watches(), prefetch=TICKET_PREFETCH))
+    registry.add(Room(name="parts", report=report, watches=watches(), prefetch=TICKET_PREFETCH, work=WORK))
 
 
 def watches():
@@ -40,6 +42,7 @@ def report(build):
             *part_evidence(build),
             *power_evidence(configuration),
             kit_evidence(build),
+            *carrying_evidence(carried, tips, rides),
         ],
         conditions=[
             *every_hold(build),
@@ -64,7 +67,12 @@ def unit_evidence(unit):
         "unit",
         "unit",
         f"Unit {unit.number}",
-        {"recall": unit.get_recall_display(), "rated_load": in_unit(kind.rated_load_kg, "kg"), "type": kind.name},
+        {
+            "recall": unit.get_recall_display(),
+            "rated_load": in_unit(kind.rated_load_kg, "kg"),
+            "type": kind.name,
+            "battery_voltage": in_unit(kind.battery_voltage_v, "V"),
+        },
     )
     yield Evidence(
         "unit-geometry",
@@ -78,6 +86,14 @@ def unit_evidence(unit):
             "layout": kind.get_layout_display(),
         },
     )
+
+
+def carrying_evidence(carried, tips, rides):
+    """Only whether it fits: whatever makes it fit no longer voids, and growing within the limits voids nothing."""
+    if rides:
+        balance = [finding for _, findings in tips for finding in findings]
+        fits = {"load": FIT[met(carried)], "balance": FIT[met(balance)]}
+        yield Evidence("carrying", "carrying", "Load and balance", fits)
 
 
 def part_evidence(build):
@@ -138,8 +154,9 @@ def in_unit(value, unit):
 
 def workers(build):
     """Those whose work in this room a release judges."""
-    made = {item.made_by_id for item in build.restore_items.all() if not item.is_struck}
-    made |= {part.deviation_by_id for part in build.parts.all() if not part.is_struck}
+    made = {item.made_by_id for item in build.restore_items.all()}
+    made |= {part.deviation_by_id for part in build.parts.all()}
+    made |= {row.struck_by_id for row in [*build.restore_items.all(), *build.parts.all()]}
     kit = kit_of(build)
     if kit:
         made.add(kit.checked_by_id)

@@ -3,6 +3,7 @@
 from builds.record import hooks
 from builds.record.registry import Evidence
 from clients.models import Measure
+from labsite.marks import Side
 from labsite.models import Lab
 
 
@@ -24,19 +25,21 @@ def client_evidence(build, client):
                 "site": access.get_site_display(),
                 "method": access.get_method_display(),
                 "release": access.get_releases_on_request_display(),
-                "reach": reach_in_words(client, access.side),
+                "reach": reach_in_words(client, access.side, build.configuration()),
             },
         )
     sitting = getattr(client, "sitting", None)
     if sitting:
-        yield Evidence("client-supports", "client-supports", "Supports needed", {"supports": sorted(sitting.supports)})
+        decided = sorted(sitting.supports) if sitting.supports_decided else None
+        yield Evidence("client-supports", "client-supports", "Supports needed", {"supports": decided})
     answers = {
         one.get_kind_display(): f"{one.get_answer_display()} {one.plan}".strip() for one in client.cautions.all()
     }
     yield Evidence("client-cautions", "client-cautions", "Cautions", {"answers": answers})
-    places = {f"{one.name}": in_unit(one.slope_deg, "°") for one in client.places.all()}
-    hazards = {f"{one.name}": one.hazards for one in client.places.all()}
-    yield Evidence("client-places", "client-places", "Places", {"slopes": places, "hazards": hazards})
+    places = told_apart(client.places.all())
+    slopes = {name: in_unit(one.slope_deg, "°") for name, one in places.items()}
+    hazards = {name: one.hazards for name, one in places.items()}
+    yield Evidence("client-places", "client-places", "Places", {"slopes": slopes, "hazards": hazards})
     home = getattr(client, "household", None)
     if home:
         yield Evidence(
@@ -49,6 +52,17 @@ def client_evidence(build, client):
                 "plug_in": in_clock(home.plug_in_time),
             },
         )
+
+
+def told_apart(places):
+    """Name -> place; of two places with one name, each keeps its own slope."""
+    found = {}
+    for one in sorted(places, key=lambda place: place.pk):
+        name, number = one.name, 2
+        while name in found:
+            name, number = f"{one.name} ({number})", number + 1
+        found[name] = one
+    return found
 
 
 def in_clock(time):
@@ -72,7 +86,14 @@ def proved_ballast_kg(build):
     return min(known, default=None)
 
 
-def reach_in_words(client, side):
+def reach_in_words(client, side, configuration):
+    """The reach of the side in use; of both sides where the arm swaps, because both are judged then."""
+    if configuration is None or configuration.arm != configuration.Reversible.SWAPS:
+        return reach_of(client, side)
+    return {one.label: reach_of(client, one) for one in (Side.LEFT, Side.RIGHT)}
+
+
+def reach_of(client, side):
     reach = client.latest(Measure.Kind.REACH, side=side, compensation="without")
     return None if reach is None else f"{reach.value_si:.4g} m"
 

@@ -1,9 +1,10 @@
 """What the record itself offers to the hold points: plan, configuration, the client's side of it, nonconformances."""
 
-from django.db.models import Prefetch
+from django.db.models import Prefetch, Q
 
 from builds.record.client_evidence import clearance_evidence, client_evidence, consent_evidence, in_unit, lab_evidence
 from builds.record.conditions import own_conditions
+from builds.record.holds import Hold
 from builds.record.models import Build, Configuration, HoldDecision, Nonconformance, Problem
 from builds.record.registry import Evidence, Report, Room
 from clients import models as people
@@ -48,7 +49,7 @@ def register(registry):
                         people.Place,
                     )
                 ),
-                (Lab, builds_with_papers),
+                (Lab, builds_that_stand),
             ],
         )
     )
@@ -58,8 +59,11 @@ def builds_of_client(row):
     return Build.objects.filter(client_id=row.client_id).values_list("pk", flat=True)
 
 
-def builds_with_papers(lab):
-    return Build.objects.filter(issued_papers__superseded_at__isnull=True).values_list("pk", flat=True).distinct()
+def builds_that_stand(lab):
+    """Builds with a release or a paper that may age: the lab says whom to call, and which tip angle it accepts."""
+    papers = Q(issued_papers__isnull=False, issued_papers__superseded_at__isnull=True)
+    releases = Q(hold_decisions__verdict=HoldDecision.Verdict.RELEASED, hold_decisions__voided_at__isnull=True)
+    return Build.objects.filter(papers | releases).values_list("pk", flat=True).distinct()
 
 
 def report(build):
@@ -75,7 +79,13 @@ def report(build):
             lab_evidence(),
         ],
         conditions=list(own_conditions(build, configuration)),
+        workers_on=dict.fromkeys((Hold.FIRST_RIDE, Hold.HAND_OFF), configurers(build)),
     )
+
+
+def configurers(build):
+    """Who set something for this client. The first configuration is copied by the rule that starts a build."""
+    return {one.made_by_id for one in build.configurations.all() if one.number > 1}
 
 
 def configuration_evidence(configuration):

@@ -42,6 +42,8 @@ class Report:
     evidence: list[Evidence] = field(default_factory=list)
     conditions: list[Condition] = field(default_factory=list)
     workers: set[int] = field(default_factory=set)  # account ids who did work that is judged here
+    workers_on: dict[Hold, set[int]] = field(default_factory=dict)  # who did work that only this hold point judges
+    second_persons: dict[Hold, set[int]] = field(default_factory=dict)  # whose checks count as a second person's
     findings: list = field(default_factory=list)  # (heading, Finding) pairs for the ticket
     section: dict = field(default_factory=dict)  # what the room's part of the ticket shows
 
@@ -53,6 +55,7 @@ class Room:
     watches: Iterable = ()  # (model class, row -> iterable of build ids)
     prefetch: Iterable = ()  # relations of a build that the report reads, fetched together for a whole ticket
     m2m: Iterable = ()  # (through model, row -> iterable of build ids)
+    work: Iterable = ()  # relations of a build: whoever changed such a row did work, as the audit trail tells
 
 
 @dataclass(frozen=True)

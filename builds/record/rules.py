@@ -6,11 +6,13 @@ Each rule raises `Refused` with a sentence for the person when it may not be don
 from django.db import transaction
 from django.utils import timezone
 
-from builds.record import hooks, registry, voiding
+from builds.record import hooks, registry, trail, voiding
 from builds.record.holds import GATE, MEANING, PATH, Hold, Stage, Standing
 from builds.record.models import Build, Configuration, HoldDecision, HoldRequest, Nonconformance, StageMove
 from builds.record.scope import outside
 from clients import rules as case_rules
+
+SECOND_APART = "Whoever checked the wiring as the second person did no work on this build"
 
 
 class Refused(Exception):
@@ -167,15 +169,31 @@ def set_standing(build, standing, account, reason):
 def conditions(build, hold, reports=None):
     """What this hold point asks for: those of every room, and the record's own."""
     reports = reports or registry.reports(build)
-    return [one for report in reports.values() for one in report.conditions if one.hold == hold]
+    found = [one for report in reports.values() for one in report.conditions if one.hold == hold]
+    return [*found, *second_persons_apart(hold, reports)]
+
+
+def second_persons_apart(hold, reports):
+    """Somebody may have checked first and worked afterwards: then the check is no second person's any more."""
+    second = set().union(*(report.second_persons.get(hold, set()) for report in reports.values()))
+    if second:
+        apart = not second & said_by(reports)
+        why = "" if apart else "Somebody who checked it did work later. Somebody else checks these runs again."
+        yield registry.Condition(hold, SECOND_APART, apart, why)
 
 
 def unmet(build, hold, reports=None):
     return [one for one in conditions(build, hold, reports) if one.met is not True]
 
 
-def workers(reports):
-    """Account ids of everybody who did work on this build that a release judges."""
+def workers(build, reports, hold=None):
+    """Account ids of everybody who did work on this build that a release, or the release of this hold point, judges."""
+    on_hold = (report.workers_on.get(hold, set()) for report in reports.values())
+    return said_by(reports).union(trail.changed_by(build), *on_hold)
+
+
+def said_by(reports):
+    """Those whom the rows themselves name."""
     return set().union(*(report.workers for report in reports.values()))
 
 
@@ -206,7 +224,7 @@ def release(build, hold, account):
     must_apply(build, hold)
     voiding.recheck(build, account)
     reports = registry.reports(build)
-    if account.pk in workers(reports):
+    if account.pk in workers(build, reports, hold):
         raise Refused("You did work on this build. Somebody who did not must release it.")
     if standing(build, hold):
         raise Refused(f"{hold.label} is released already.")
@@ -287,14 +305,21 @@ def open_nonconformance(build, account, text, source=""):
     return Nonconformance.objects.create(build=build, source=source, text=text[:500], made_by=account)
 
 
+def may_use_as_is(nonconformance, account):
+    if not account.is_reviewer or account.pk == nonconformance.made_by_id:
+        return False
+    build = nonconformance.build
+    return account.pk not in workers(build, registry.reports(build))
+
+
 @transaction.atomic
 def dispose(nonconformance, account, *, disposition, cause, fix):
     """Close a nonconformance. Using a thing as it is needs a reviewer who did not find or make it."""
     if not nonconformance.is_open:
         raise Refused("This nonconformance is closed already.")
     use_as_is = disposition == Nonconformance.Disposition.USE_AS_IS
-    if use_as_is and (not account.is_reviewer or account.pk == nonconformance.made_by_id):
-        raise Refused("Only a reviewer who did not record it may decide to use it as is.")
+    if use_as_is and not may_use_as_is(nonconformance, account):
+        raise Refused("Only a reviewer who did not record it, and did no work on this build, may use it as is.")
     nonconformance.disposition = disposition
     nonconformance.cause = cause
     nonconformance.fix = fix

@@ -30,6 +30,8 @@ def row(kind, fields, *voids, says):
 TABLE = [
     row("unit", "recall rated_load type", SOUND_UNIT, FIRST_RIDE, HAND_OFF, PAPERS,
         says="Recall, rated load or type of the unit"),
+    row("unit", "battery_voltage", FIRST_POWER, FIRST_RIDE,
+        says="The voltage that the unit was made for"),
     row("unit-geometry", "own_mass own_place track wheelbase layout", FIRST_RIDE,
         says="Mass, track or wheelbase of the unit"),
     row("incoming-step", "outcome reading step limits", SOUND_UNIT,
@@ -55,8 +57,10 @@ TABLE = [
         says="The charger or what is known of it"),
     row("calibration", "fit side", FIRST_RIDE,
         says="The calibration of the stick"),
-    row("timed-runs", "position speed ballast", FIRST_RIDE,
-        says="Timed runs"),
+    row("timed-runs", "position speed ballast carries_client", FIRST_RIDE,
+        says="Timed runs, or that their ballast carries the client's mass no longer"),
+    row("carrying", "load balance", FIRST_RIDE,
+        says="Load or balance: it fits no longer, whatever the cause"),
     row("commissioning-step", "outcome reading step limits", FIRST_RIDE, HAND_OFF,
         says="A commissioning test, its reading or its limits"),
     row("part", "quantity mass place stays_on removed", FIRST_RIDE,
@@ -95,8 +99,8 @@ TABLE = [
         says="A consent given or withdrawn"),
     row("restore-kit", "complete location", HAND_OFF,
         says="The restore kit"),
-    row("hand-off", "terms", HAND_OFF,
-        says="Loan or gift"),
+    row("hand-off", "terms understood", HAND_OFF,
+        says="Loan or gift, or that the family can read the papers no longer"),
     row("contacts", "dates", HAND_OFF,
         says="The dated first contacts"),
     row("lab", "name phone hours", PAPERS,
@@ -105,7 +109,7 @@ TABLE = [
 # fmt: on
 
 # Evidence that changes because other evidence did: causes are told before these.
-CONSEQUENCES = ("hold-before", "paper", "teach-back", "wire-check")
+CONSEQUENCES = ("hold-before", "paper", "teach-back", "wire-check", "carrying")
 
 TARGETS = (SOUND_UNIT, FIRST_POWER, FIRST_RIDE, HAND_OFF, PAPERS, TEACH_BACK)
 

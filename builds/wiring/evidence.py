@@ -3,6 +3,7 @@
 from django.db.models import Prefetch
 
 from builds.engineering.quantities import format_quantity
+from builds.record.holds import Hold
 from builds.record.registry import Evidence, Report, Room
 from builds.wiring.checks import TICK_LABELS, checked_runs, say
 from builds.wiring.conditions import first_power
@@ -31,6 +32,7 @@ def register(registry):
                 (WireCheck, lambda row: [row.run.build_id]),
             ],
             m2m=[(SwitchingPart.runs.through, of_build)],
+            work=("wire_runs", "fuses", "switching_parts"),
         )
     )
 
@@ -46,6 +48,7 @@ def report(build):
         ],
         conditions=list(first_power(build, rows, found)),
         workers=workers(build),
+        second_persons={Hold.FIRST_POWER: {row.second.made_by_id for row in rows if row.second}},
         findings=[*found.of_power(), *found.of_control()],
         section={"runs": len(rows), "checked": sum(row.has_both for row in rows), "harness": found},
     )

@@ -42,7 +42,7 @@ def may_check(build, account, round):
     if round == WireCheck.Round.FIRST:
         if second_checks(build).filter(made_by=account).exists():
             raise Refused("You checked this build as the second person. Somebody else makes the first check.")
-    elif account.pk in workers(registry.reports(build)):
+    elif account.pk in workers(build, registry.reports(build)):
         raise Refused("You did work on this build. Somebody who did none makes the second-person check.")
 
 

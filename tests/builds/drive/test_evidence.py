@@ -169,7 +169,7 @@ def test_the_workers_are_those_who_read_and_timed(tuned, builder):
 
 def test_the_report_asks_the_database_twice(tuned, builder):
     build = fresh(tuned)
-    prefetch_related_objects([build], "configurations", "client__measures", "client__clearances")
+    prefetch_related_objects([build], "configurations__battery", "client__measures", "client__clearances")
     assert build.plan_revision.plan.equipment == "ride_on"
     with CaptureQueriesContext(connection) as asked:
         prefetch_related_objects([build], *evidence.TICKET_PREFETCH)

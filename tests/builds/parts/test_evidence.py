@@ -59,7 +59,9 @@ def test_every_field_of_the_evidence_has_its_row_in_the_table_of_voids(whole):
     RestoreKitFactory(build=whole)
     known = voids.known_fields()
     found = report(fresh(whole)).evidence
-    assert {item.kind for item in found} == {"unit", "unit-geometry", "part", "battery", "charger", "restore-kit"}
+    assert {item.kind for item in found} == {
+        "unit", "unit-geometry", "part", "battery", "charger", "restore-kit", "carrying",
+    }  # fmt: skip
     assert {item.kind: set(item.fields) for item in found} == {kind: known[kind] for kind in {i.kind for i in found}}
     assert len({item.key for item in found}) == len(found)
 

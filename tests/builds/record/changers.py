@@ -137,7 +137,8 @@ RUN = columns(
 
 CHANGERS = {
     **of("unit", {**columns(unit, recall={"recall": "remedied"}),
-                  **columns(unit_type, rated_load={"rated_load_kg": 28.0}), "type": other_type}),
+                  **columns(unit_type, rated_load={"rated_load_kg": 28.0}, battery_voltage={"battery_voltage_v": 6.0}),
+                  "type": other_type}),
     **of("unit-geometry", columns(
         unit_type, own_mass={"own_mass_kg": 17.0}, own_place={"own_place": [0.31, 0.0, 0.22]}, track={"track_m": 0.45},
         wheelbase={"wheelbase_m": 0.63}, layout={"layout": "one-rear"})),
@@ -164,6 +165,9 @@ CHANGERS = {
     **of("calibration", {"fit": other_fit, **columns(calibration, side={"side": "right"})}),
     **of("timed-runs", columns(timed, position={"position": "medium"}, speed={"times_s": [7.4, 7.5, 7.7]},
                                ballast={"ballast_kg": 21.0})),
+    ("timed-runs", "carries_client"): lambda build: (timed(build), {"ballast_kg": 1.0}),
+    ("carrying", "load"): lambda build: (build.parts.get(find_number=1), {"mass_kg": 40.0}),
+    ("carrying", "balance"): lambda build: (lab(build), {"least_tip_deg": 45.0}),
     **steps("commissioning-step", "commissioning"),
     **of("part", columns(lambda build: build.parts.get(find_number=1), quantity={"quantity_used": 2.0},
                          mass={"mass_kg": 0.3}, place={"place": [0.5, 0.1, 0.4]}, stays_on={"stays_on": False},
@@ -200,6 +204,7 @@ CHANGERS = {
     **of("restore-kit", columns(lambda build: build.restore_kit, complete={"complete": "no"},
                                 location={"location": "Shelf 9"})),
     **of("hand-off", columns(lambda build: build.hand_off, terms={"terms": "gift"})),
+    ("hand-off", "understood"): lambda build: (build.client.caregivers.get(), {"language": "es"}),
     **of("contacts", columns(lambda build: build.contacts.order_by("due_on").first(), dates={"due_on": in_days(60)})),
     **of("lab", columns(lab, name={"name": "Another name"}, phone={"phone": "555 0199"}, hours={"hours": "Mondays"})),
 }  # fmt: skip
