@@ -46,7 +46,7 @@ FAMILIES = {
     "xyooj": Family("Pajzoua", "Xyoojmoua", "Maiv Xyoojmoua"),
     "quintero": Family("Itzel", "Quintero Vidales", "Rosalba Quintero Vidales", language="es", years=3.1, mass_kg=14.2,
                        second_adult="Anselmo Quintero Vidales"),
-    "hartwig": Family("Jonah", "Hartwigsen", "Maren Hartwigsen", years=5.6, mass_kg=23.4, side="right", method="press"),
+    "hartwig": Family("Jonah", "Hartwigsen", "Maren Hartwigsen", years=5.6, mass_kg=24.4, side="right", method="press"),
     "trivedi": Family("आरव", "त्रिवेदिया", "मीरा त्रिवेदिया", language="hi", years=2.2, mass_kg=11.6, method="external"),
     "braonain": Family("Saoirse", "Ní Bhraonánta", "Eimear Ní Bhraonánta", language="ga", years=4.6, mass_kg=18.1),
     "lindgren": Family("Alva", "Lindgrönsson", "Stellan Lindgrönsson", "Father", side="right", purpose="training"),

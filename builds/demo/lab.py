@@ -19,14 +19,18 @@ from builds.demo.stories_at_the_bench import AT_THE_BENCH
 from builds.parts.models import BaseUnit
 from builds.parts.rules import mark_do_not_use
 from builds.plans.loading import load_folder
+from builds.record.voiding import at_the_end
 
 A_YEAR_AGO = 400
 
 
 @transaction.atomic
 def fill():
-    """The whole demo lab, or nothing of it."""
-    with DemoClock() as clock:
+    """The whole demo lab, or nothing of it.
+
+    Releases and moves recheck for themselves; everything is rechecked once more at the end.
+    """
+    with DemoClock() as clock, at_the_end():
         clock.go_to(A_YEAR_AGO)
         LabFactory(walking_pace_m_s=1.1)
         people = make_people()

@@ -50,11 +50,12 @@ def outgrown_soon(clock, people):
     """The client grew: little is left of the rated load, though nothing is void yet."""
     crew = people.crew(builder="pia", second="ben", reviewer="samir")
     build = hand_off_build(clock, crew, "press-switch", "hartwig", HANDED_OFF_AFTER + 50)
-    for days_ago, outcome in ((47, "Uses it every day after school."), (36, "No trouble. The charging light works.")):
+    for days_ago, outcome in ((47, "Uses it every day after school."), (36, "No trouble. The charging light works."),
+                              (8, "Visited. He fills the seat now.")):  # fmt: skip
         clock.go_to(days_ago)
         reach_family(build, people.nadia, outcome)
     clock.go_to(6)
-    MeasureFactory(client=build.client, made_by=people.nadia, value_si=25.2, taken_by="The school nurse",
+    MeasureFactory(client=build.client, made_by=people.nadia, value_si=26.2, taken_by="The school nurse",
                    taken_on=timezone.localdate())  # fmt: skip
     return build
 

@@ -13,7 +13,7 @@ from builds.demo.readings import typed_for
 from builds.record import rules
 from builds.record.holds import Hold, Stage, Standing
 from builds.record.models import Problem, Task
-from builds.record.voiding import at_the_end
+from builds.record.voiding import at_the_end, recheck
 
 
 def begin(clock, crew, plan, family, started, stage=Stage.PLAN, **settings):
@@ -98,6 +98,7 @@ def voided_by_a_wire_run(clock, people):
     run.deviation_reason = "The 12 AWG wire did not go through the left grommet"
     with set_actor(crew.builder):
         run.save(update_fields=["gauge", "deviation_by", "deviation_reason"])
+    recheck(build, crew.builder)
     return build
 
 

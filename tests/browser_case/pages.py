@@ -39,7 +39,7 @@ class Person:
         link = (within or self.page).get_by_role("link", name=words).first
         with self.page.expect_navigation():
             link.click()
-        return self
+        return self.looks_whole()
 
     def press(self, words, within=None):
         """Press a button that sends something, and go where it leads. A refusal is an error of the test."""
@@ -49,7 +49,7 @@ class Person:
         refused = self.page.get_by_role("alert").filter(has_text=REFUSED)
         assert not refused.count(), f"{self.heading}: {refused.inner_text()}"
         assert sent.value.status == 200, f"{words}: answered {sent.value.status}: {self.text[:600]}"
-        return self
+        return self.looks_whole()
 
     def press_refused(self, words):
         """Press a button and be refused; what the page says about it."""
@@ -57,6 +57,12 @@ class Person:
             self.page.get_by_role("button", name=words).first.click()
         assert sent.value.status == 422, f"{words}: answered {sent.value.status}, not refused"
         return self.page.get_by_role("alert").inner_text()
+
+    def looks_whole(self):
+        """Notes a page that scrolls sideways; the test looks at the notes at its end."""
+        if self.page.evaluate("document.documentElement.scrollWidth > document.documentElement.clientWidth"):
+            self.trouble.append(f"scrolls sideways: {self.page.url}")
+        return self
 
     def send(self, address):
         """Send to an address that the page offers no button for, with this page's own token against forgery."""

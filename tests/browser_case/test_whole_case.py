@@ -9,6 +9,8 @@ from django.core.management import call_command
 from tests.browser_case import bench, desk, leaving
 from tests.browser_case.pages import Person
 
+PHONE = 360  # the builder works at the bench with a phone
+
 
 @pytest.fixture
 def lab_of_today(transactional_db, monkeypatch):
@@ -26,7 +28,7 @@ def people(browser, url):
     desk.lab_settings(cora)
     others = []
     for username, one_time in desk.make_accounts(cora).items():
-        person = Person(browser, url)
+        person = Person(browser, url, width=PHONE if username == "bo" else 1280)
         desk.first_sign_in(person, username, one_time)
         others.append(person)
     return cora, *others

@@ -2,11 +2,11 @@
 
 import pytest
 
+from builds.demo import journey
 from builds.demo.crew import Crew
 from builds.demo.factories.clients import make_cleared_client
-from builds.demo import journey
 from builds.record import rules
-from builds.record.holds import PATH, Hold, Stage
+from builds.record.holds import Stage
 from builds.record.models import Build
 from labsite.roles import Role
 from tests.factory import make_account

@@ -23,6 +23,7 @@ def queries_of_ticket(browser, build):
     return [one["sql"] for one in asked]
 
 
+@pytest.mark.postgres  # the rows that come as JSON are made by the database
 def test_the_ticket_of_a_full_build_asks_no_more_than_that_of_a_small_one(crew, as_person):
     browser = as_person(crew.coordinator)
     small = queries_of_ticket(browser, make_build("switch-socket", crew))
