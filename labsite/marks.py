@@ -48,6 +48,19 @@ class Strikeable(models.Model):
         self.save(update_fields=["struck_at", "struck_by", "struck_reason"])
 
 
+class Deviating(models.Model):
+    """A row copied from the plan, or added: what the plan said of it, and who departed from that and why."""
+
+    planned = models.JSONField(null=True, blank=True, editable=False)  # the plan's own words; empty: added here
+    deviation_reason = models.CharField("Reason for the deviation", max_length=300, blank=True)
+    deviation_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
+    )
+
+    class Meta:
+        abstract = True
+
+
 class YesNoUnknown(models.TextChoices):
     """Unknown is a value, different from no and from empty."""
 

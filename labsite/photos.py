@@ -4,13 +4,15 @@ A photo from a phone carries the place where it was taken. It is drawn anew on a
 metadata of any kind can come along.
 """
 
+import threading
 import uuid
+from contextlib import contextmanager
 from io import BytesIO
 
 from django import forms
 from django.core.exceptions import ValidationError
 from django.core.files.base import ContentFile
-from PIL import Image, ImageOps
+from PIL import Image, ImageFile, ImageOps
 from pillow_heif import register_heif_opener
 
 register_heif_opener()
@@ -29,12 +31,28 @@ def clean_photo(file, label="Photo"):
     if file.size > MAX_BYTES:
         raise ValidationError(f"{label} must be {MAX_BYTES // 1024**2} MB or smaller", code="too_large")
     try:
-        picture = _redrawn(_opened(file, label))
+        with _whole_files_only():
+            picture = _redrawn(_opened(file, label))
     except BROKEN as error:
         raise ValidationError(_not_a_photo(label), code="invalid_image") from error
     kept = BytesIO()
     picture.save(kept, "JPEG", quality=85, optimize=True)
     return ContentFile(kept.getvalue(), name=f"{uuid.uuid4().hex}.jpg")
+
+
+_one_at_a_time = threading.Lock()
+
+
+@contextmanager
+def _whole_files_only():
+    """The print engine lets Pillow fill what a cut-off file lacks with grey, for everybody; a record may not."""
+    with _one_at_a_time:
+        before = ImageFile.LOAD_TRUNCATED_IMAGES
+        ImageFile.LOAD_TRUNCATED_IMAGES = False
+        try:
+            yield
+        finally:
+            ImageFile.LOAD_TRUNCATED_IMAGES = before
 
 
 def _not_a_photo(label):

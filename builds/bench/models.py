@@ -4,7 +4,7 @@ from auditlog.registry import auditlog
 from django.conf import settings
 from django.db import models
 
-from labsite.marks import Signed, Strikeable
+from labsite.marks import Deviating, Signed, Strikeable
 
 
 class Section(models.TextChoices):
@@ -15,7 +15,7 @@ class Section(models.TextChoices):
     FITTING = "fitting", "Fitting"
 
 
-class BuildStep(Strikeable):
+class BuildStep(Deviating, Strikeable):
     """One step: what to do, and where a reading is due its unit and limits."""
 
     build = models.ForeignKey("builds.Build", on_delete=models.CASCADE, related_name="steps")
@@ -34,11 +34,6 @@ class BuildStep(Strikeable):
     battery_out = models.BooleanField("Done with the battery out", default=False)
     repeats_per_side = models.BooleanField("Again after the arm changes sides", default=False)
     tests = models.CharField(max_length=40, blank=True)  # what a room reads from this step, e.g. "ballast", "battery"
-    planned = models.JSONField(null=True, blank=True, editable=False)  # the plan's own words; empty: added here
-    deviation_reason = models.CharField("Reason for the deviation", max_length=300, blank=True)
-    deviation_by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
-    )
 
     class Meta:
         ordering = ["order", "pk"]

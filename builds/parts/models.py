@@ -8,7 +8,7 @@ from django.db import models
 from django.utils import timezone
 
 from labsite.figures import moment
-from labsite.marks import Signed, Strikeable, YesNoUnknown
+from labsite.marks import Deviating, Signed, Strikeable, YesNoUnknown
 from labsite.place_field import place_in_words
 
 CENT = Decimal("0.01")
@@ -200,7 +200,7 @@ class Charger(models.Model):
         return self.number
 
 
-class BuildPart(Strikeable):
+class BuildPart(Deviating, Strikeable):
     """A line of the build's own BOM: copied from the plan, changed or added as a deviation."""
 
     build = models.ForeignKey("builds.Build", on_delete=models.CASCADE, related_name="parts")
@@ -217,11 +217,6 @@ class BuildPart(Strikeable):
     removed = models.BooleanField("Taken off the unit", default=False)  # its mass counts against the unit's own
     in_arm = models.BooleanField("Moves with the arm to the other side", default=False)
     place = models.JSONField("Where it sits", null=True, blank=True)  # [x, y, z] metres
-    planned = models.JSONField(null=True, blank=True, editable=False)  # the plan's own line; empty: added here
-    deviation_reason = models.CharField("Reason for the deviation", max_length=300, blank=True)
-    deviation_by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
-    )
 
     class Meta:
         ordering = ["find_number", "pk"]

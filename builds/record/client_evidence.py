@@ -13,45 +13,50 @@ def in_unit(value, unit):
 
 def client_evidence(build, client):
     yield Evidence("client-mass", "client-mass", "The client's mass", {"mass": mass_in_words(build, client)})
+    yield from needs_evidence(build, client)
+    yield cautions_evidence(client)
+    yield places_evidence(client)
+    yield from hours_evidence(client)
+
+
+def needs_evidence(build, client):
     access = getattr(client, "access", None)
     if access:
-        yield Evidence(
-            "client-access",
-            "client-access",
-            "Access profile",
-            {
-                "side": access.get_side_display(),
-                "purpose": access.get_purpose_display(),
-                "site": access.get_site_display(),
-                "method": access.get_method_display(),
-                "release": access.get_releases_on_request_display(),
-                "reach": reach_in_words(client, access.side, build.configuration()),
-            },
-        )
+        fields = {
+            "side": access.get_side_display(),
+            "purpose": access.get_purpose_display(),
+            "site": access.get_site_display(),
+            "method": access.get_method_display(),
+            "release": access.get_releases_on_request_display(),
+            "reach": reach_in_words(client, access.side, build.configuration()),
+        }
+        yield Evidence("client-access", "client-access", "Access profile", fields)
     sitting = getattr(client, "sitting", None)
     if sitting:
         decided = sorted(sitting.supports) if sitting.supports_decided else None
         yield Evidence("client-supports", "client-supports", "Supports needed", {"supports": decided})
+
+
+def cautions_evidence(client):
     answers = {
         one.get_kind_display(): f"{one.get_answer_display()} {one.plan}".strip() for one in client.cautions.all()
     }
-    yield Evidence("client-cautions", "client-cautions", "Cautions", {"answers": answers})
+    return Evidence("client-cautions", "client-cautions", "Cautions", {"answers": answers})
+
+
+def places_evidence(client):
     places = told_apart(client.places.all())
     slopes = {name: in_unit(one.slope_deg, "°") for name, one in places.items()}
     hazards = {name: one.hazards for name, one in places.items()}
-    yield Evidence("client-places", "client-places", "Places", {"slopes": slopes, "hazards": hazards})
+    return Evidence("client-places", "client-places", "Places", {"slopes": slopes, "hazards": hazards})
+
+
+def hours_evidence(client):
     home = getattr(client, "household", None)
     if home:
-        yield Evidence(
-            "client-hours",
-            "client-hours",
-            "Hours at home",
-            {
-                "wake": in_clock(home.wake_time),
-                "sleep": in_clock(home.sleep_time),
-                "plug_in": in_clock(home.plug_in_time),
-            },
-        )
+        hours = {"wake": home.wake_time, "sleep": home.sleep_time, "plug_in": home.plug_in_time}
+        told = {name: in_clock(time) for name, time in hours.items()}
+        yield Evidence("client-hours", "client-hours", "Hours at home", told)
 
 
 def told_apart(places):

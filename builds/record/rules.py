@@ -228,14 +228,26 @@ def release(build, hold, account):
         raise Refused("You did work on this build. Somebody who did not must release it.")
     if standing(build, hold):
         raise Refused(f"{hold.label} is released already.")
+    must_be_met(build, hold, reports)
+    decision = keep_release(build, hold, account, reports)
+    answer_requests(build, hold)
+    forget_prefetched(build)
+    return decision
+
+
+def must_be_met(build, hold, reports):
     missing = unmet(build, hold, reports)
     if missing:
         named = "; ".join(one.text for one in missing)
         raise Refused(f"{len(missing)} conditions of {hold.label} are not met: {named}.")
+
+
+def keep_release(build, hold, account, reports):
+    """The release with the evidence that it stands on."""
     decisions = list(build.hold_decisions.all())
     kept = voiding.snapshot(hold, voiding.hold_evidence(build, hold, voiding.all_evidence(build, reports), decisions))
     until, why = good_until(build, hold)
-    decision = HoldDecision.objects.create(
+    return HoldDecision.objects.create(
         build=build,
         hold=hold,
         verdict=HoldDecision.Verdict.RELEASED,
@@ -247,9 +259,6 @@ def release(build, hold, account):
         good_until_why=why,
         made_by=account,
     )
-    answer_requests(build, hold)
-    forget_prefetched(build)
-    return decision
 
 
 def good_until(build, hold):

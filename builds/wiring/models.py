@@ -4,10 +4,10 @@ from auditlog.registry import auditlog
 from django.conf import settings
 from django.db import models
 
-from labsite.marks import Signed, Strikeable, YesNoUnknown
+from labsite.marks import Deviating, Signed, Strikeable, YesNoUnknown
 
 
-class WireFuse(Strikeable):
+class WireFuse(Deviating, Strikeable):
     build = models.ForeignKey("builds.Build", on_delete=models.CASCADE, related_name="fuses")
     code = models.CharField("Fuse", max_length=20)
     rating_a = models.FloatField("Rating", null=True, blank=True)
@@ -15,11 +15,6 @@ class WireFuse(Strikeable):
     sheathed = models.CharField(
         "That wire is sheathed all the way", max_length=10, choices=YesNoUnknown.choices,
         default=YesNoUnknown.UNKNOWN,
-    )
-    planned = models.JSONField(null=True, blank=True, editable=False)
-    deviation_reason = models.CharField("Reason for the deviation", max_length=300, blank=True)
-    deviation_by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
 
     class Meta:
@@ -29,7 +24,7 @@ class WireFuse(Strikeable):
         return self.code
 
 
-class WireRun(Strikeable):
+class WireRun(Deviating, Strikeable):
     """One wire from a place to a place."""
 
     class Role(models.TextChoices):
@@ -84,11 +79,6 @@ class WireRun(Strikeable):
     termination_end = models.CharField(
         "Termination at the end", max_length=20, choices=Termination.choices, default=Termination.UNKNOWN
     )
-    planned = models.JSONField(null=True, blank=True, editable=False)
-    deviation_reason = models.CharField("Reason for the deviation", max_length=300, blank=True)
-    deviation_by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
-    )
 
     class Meta:
         ordering = ["order", "pk"]
@@ -97,7 +87,7 @@ class WireRun(Strikeable):
         return self.code
 
 
-class SwitchingPart(Strikeable):
+class SwitchingPart(Deviating, Strikeable):
     """A switch, relay or connector, and what its contacts may carry in direct current."""
 
     class Kind(models.TextChoices):
@@ -116,11 +106,6 @@ class SwitchingPart(Strikeable):
     )
     rating_dc_a = models.FloatField("Rating in direct current", null=True, blank=True)
     stall_a = models.FloatField("Stall current through it", null=True, blank=True)
-    planned = models.JSONField(null=True, blank=True, editable=False)
-    deviation_reason = models.CharField("Reason for the deviation", max_length=300, blank=True)
-    deviation_by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
-    )
 
     class Meta:
         ordering = ["code", "pk"]
