@@ -72,12 +72,7 @@ def record_result(
     """Record what came of a step. A failed one opens a nonconformance that holds the build."""
     build = Build.objects.select_for_update(of=("self",)).select_related("unit", "client").get(pk=step.build_id)
     bench = Bench(build)
-    step = next((one.step for one in bench.states if one.step.pk == step.pk), None)
-    if step is None:
-        raise Refused("This step was struck from the build. Go back and look for the next one.")
-    blocked = bench.blocked(step)
-    if blocked:
-        raise Refused(blocked.why)
+    step = recordable(bench, step)
     reading, wrong = problems(
         bench, step, outcome=outcome, reading_typed=reading_typed, note=note,
         has_photo=photo_file is not None, shows_client=shows_client,
@@ -99,6 +94,17 @@ def record_result(
     if outcome == Outcome.FAILED:
         open_nonconformance(build, account, what_failed(step, result), source=source_of(step))
     return result
+
+
+def recordable(bench, step):
+    """The step as it stands now, refused when it was struck meanwhile or waits for something else."""
+    found = next((one.step for one in bench.states if one.step.pk == step.pk), None)
+    if found is None:
+        raise Refused("This step was struck from the build. Go back and look for the next one.")
+    blocked = bench.blocked(found)
+    if blocked:
+        raise Refused(blocked.why)
+    return found
 
 
 def source_of(step):
