@@ -1,7 +1,6 @@
 """Steps at the bench and their results. A build keeps its own copy of the plan's steps."""
 
 from auditlog.registry import auditlog
-from django.conf import settings
 from django.db import models
 
 from labsite.marks import Deviating, Signed, Strikeable

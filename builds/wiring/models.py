@@ -1,7 +1,6 @@
 """The harness: wire runs, fuses, switching parts, and the two rounds of checks."""
 
 from auditlog.registry import auditlog
-from django.conf import settings
 from django.db import models
 
 from labsite.marks import Deviating, Signed, Strikeable, YesNoUnknown
