@@ -256,10 +256,8 @@ def next_step(client, referral, today=None):
     """The one next thing to do for a client, following the path of the case."""
     if referral is None and client.running_builds():
         numbers = ", ".join(build.number for build in client.running_builds())
-        return Step(f"The equipment is with the family: build {numbers}. A new need opens a new case.")
+        return Step(f"The equipment is with the family: build {numbers}. A new need opens a new case.", "ticket")
     if referral is None:
-        if any(build.stage == IN_USE for build in client.running_builds()):
-            return Step("The equipment is in use. Its build tells the next contact with the family.", "ticket")
         return Step("No case is open. A new referral opens one.", "referral_again")
     if is_in_use(referral):
         return Step("The equipment is in use. Close the case with its outcome.", "case_close")

@@ -120,13 +120,20 @@ def at_the_end():
 
     A release or a move inside rechecks for itself, as always.
     """
+    with _collecting() as ids:
+        yield
+    recheck_builds(ids)
+
+
+@contextmanager
+def _collecting():
+    """Take down which builds' evidence is touched, instead of rechecking them at once."""
     ids = set()
     token = _waiting.set(ids)
     try:
-        yield
+        yield ids
     finally:
         _waiting.reset(token)
-    recheck_builds(ids)
 
 
 def recheck_builds(ids):
@@ -146,13 +153,24 @@ def recheck_builds(ids):
 
 @transaction.atomic
 def recheck(build, account=None):
-    """Void whatever stood on evidence that has changed. Returns the voided rows."""
+    """Void whatever stood on evidence that has changed, and then what stood on that. Returns the voided rows."""
+    account = account or current_actor()
+    voided = []
+    with _collecting() as touched:
+        while found := _void_what_changed(build, account):
+            voided += found
+            getattr(build, "_prefetched_objects_cache", {}).clear()
+    recheck_builds(touched - {build.pk})
+    _call_back(build, [one for one in voided if hasattr(one, "hold")])
+    return voided
+
+
+def _void_what_changed(build, account):
     decisions = list(build.hold_decisions.filter(verdict="released", voided_at__isnull=True).select_related("made_by"))
     dependants = [(one, row) for one in registry.dependants() for row in one.standing(build)]
     if not decisions and not dependants:
         return []
     evidence = all_evidence(build)
-    account = account or current_actor()
     voided = []
     for hold in build.holds():
         decision = max((one for one in decisions if one.hold == hold), key=lambda one: one.pk, default=None)
@@ -167,7 +185,6 @@ def recheck(build, account=None):
         if row.evidence != now:
             dependant.void(row, changes(row.evidence, now), account)
             voided.append(row)
-    _call_back(build, [one for one in voided if one in decisions])
     return voided
 
 

@@ -57,7 +57,7 @@ def leave(cora, bo, rhea):
     bench.move_on(cora, "In use")
     cora.sees("In use since")
     assert "Call the family on" in cora.next_step().inner_text()
-    cora.open("/clients/C-1001/").do_next("The equipment is in use.").sees("In use since")
+    cora.open("/clients/C-1001/").do_next("The equipment is with the family: build B-0001.").sees("In use since")
 
 
 def kept_papers(cora):
