@@ -1,4 +1,4 @@
-"""A release and a change at the same moment: whichever comes second sees the first. Only PostgreSQL has both at once."""
+"""A release and a change at once: whichever comes second sees the first. SQLite writes one at a time anyway."""
 
 from threading import Event, Thread
 
