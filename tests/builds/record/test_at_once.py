@@ -1,4 +1,4 @@
-"""A release and a change at once: whichever comes second sees the first. SQLite writes one at a time anyway."""
+"""A release and a change at the same moment: the second one sees the first. Only PostgreSQL has both at once."""
 
 from threading import Event, Thread
 
