@@ -169,6 +169,12 @@ def test_between_rows_the_table_is_a_straight_line():
         assert b == pytest.approx(0.75 * a + 0.25 * c)
 
 
+def test_the_first_and_last_rows_of_the_table_lie_half_a_month_apart():
+    low, middle, high = lms_at("male", 24), lms_at("male", 24.125), lms_at("male", 24.5)
+    for a, b, c in zip(low, middle, high, strict=True):
+        assert b == pytest.approx(0.75 * a + 0.25 * c)
+
+
 WEIGHTS = st.floats(8, 60)
 LIMITS = st.floats(8, 120)
 

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from builds.engineering.finding import FITS, STOP, UNKNOWN, EngineeringError, worst
-from builds.engineering.load import Mass, load
+from builds.engineering.load import Mass, load, positive_total
 from builds.engineering.stability import LAYOUTS, balance, centre_of_mass
 
 VEHICLE = [
@@ -176,3 +176,9 @@ def test_nonsense_is_refused():
     for wrong in ({"layout": "six"}, {"track_m": 0}, {"wheelbase_m": 60}, {"steepest_slope_deg": 60}):
         with pytest.raises(EngineeringError):
             balance(**{**WHEELS, **wrong}, masses=VEHICLE)
+
+
+def test_more_than_anything_weighs_is_refused():
+    heap = [Mass(f"block {at}", 1000) for at in range(201)]
+    with pytest.raises(EngineeringError, match="Total mass must be 200000 kg or less, not 201000 kg."):
+        positive_total(heap)

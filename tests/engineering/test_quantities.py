@@ -173,3 +173,9 @@ def test_numbers_without_a_unit():
     assert parse_number("1,2", name="Factor") == pytest.approx(1.2)
     with pytest.raises(QuantityError):
         parse_number("1.2 A", name="Factor")
+
+
+@pytest.mark.parametrize("text", ["-", "+", "..", "5 m !"])
+def test_what_cannot_be_read_names_the_quantity(text):
+    with pytest.raises(QuantityError, match="^Length must be a length. Enter it like 1.2 m or 4 ft 2 in, not"):
+        parse_quantity(text, "length", name="Length")
