@@ -23,8 +23,15 @@ class Command(BaseCommand):
             if not if_empty:
                 raise CommandError(f"{NOT_EMPTY} Use an empty database.")
             self.stdout.write(NOT_EMPTY)
+            self.tell_sign_ins("The demo lab in it is kept as it is. Sign in as:")
             return
         fill()
-        self.stdout.write("The demo lab is ready. Everything in it is invented. Sign in as:")
-        for roles, name, username, password in sign_ins():
+        self.tell_sign_ins("The demo lab is ready. Everything in it is invented. Sign in as:")
+
+    def tell_sign_ins(self, heading):
+        """Only people of the demo with its well-known password; a lab's own accounts are never listed."""
+        people = list(sign_ins())
+        if people:
+            self.stdout.write(heading)
+        for roles, name, username, password in people:
             self.stdout.write(f"  {roles:<42} {name:<14} {username:<8} {password}")

@@ -82,6 +82,7 @@ def test_if_empty_it_changes_nothing_and_says_so():
     out = StringIO()
     call_command("demo_lab", "--if-empty", stdout=out)
     assert "not added" in out.getvalue()
+    assert "nadia" in out.getvalue() and PASSWORD in out.getvalue()  # a second look tells the sign-ins again
     assert (Account.objects.count(), Build.objects.count(), Client.objects.count()) == before
 
 
