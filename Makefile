@@ -46,8 +46,8 @@ test: setup .venv/system-ready-for-tests lint
 	@.ci/with-postgres $(BIN)/pytest --quiet --migrations -m postgres
 
 # A random 500 changes of the engineering code: does a test notice each? Within the hour; nothing else waits for it.
-.venv/mutants-ready: requirements-mutants.txt .venv/packages-ready
-	@$(BIN)/python -m pip install --quiet --disable-pip-version-check --requirement requirements-mutants.txt
+.venv/mutants-ready: .ci/requirements-mutants.txt .venv/packages-ready
+	@$(BIN)/python -m pip install --quiet --disable-pip-version-check --requirement .ci/requirements-mutants.txt
 	@touch $@
 
 mutants: setup .venv/mutants-ready
