@@ -3,11 +3,16 @@
 from clients.models import Clearance
 
 
+def outside_equipment(clearance, equipment):
+    """What the clearance says against this kind of equipment, in words, before anything is configured."""
+    if clearance.equipment in (Clearance.Equipment.ANY, equipment):
+        return []
+    return [f"It clears: {clearance.get_equipment_display().lower()}."]
+
+
 def outside(clearance, configuration, equipment):
     """What of this configuration the clearance does not cover, in words; an empty list means all of it is covered."""
-    found = []
-    if clearance.equipment not in (Clearance.Equipment.ANY, equipment):
-        found.append(f"It clears: {clearance.get_equipment_display().lower()}.")
+    found = outside_equipment(clearance, equipment)
     if equipment != Clearance.Equipment.RIDE_ON:
         return found
     if configuration is None:
