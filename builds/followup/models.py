@@ -4,6 +4,7 @@ from auditlog.registry import auditlog
 from django.conf import settings
 from django.db import models
 
+from builds.record.holds import OVER, Stage
 from labsite.marks import Signed, StandingQuerySet, Strikeable
 
 
@@ -13,8 +14,7 @@ class PlannedContactQuerySet(StandingQuerySet):
         return self.coming().filter(due_on__lte=today)
 
     def coming(self):
-        back = ("returned", "reissued", "restored", "retired")
-        return self.standing().filter(done_on__isnull=True).exclude(build__stage__in=back)
+        return self.standing().filter(done_on__isnull=True).exclude(build__stage__in=(Stage.RETURNED, *OVER))
 
     def for_list(self):
         return self.select_related("build__unit", "build__client", "done_by", "struck_by")

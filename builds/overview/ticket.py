@@ -9,8 +9,7 @@ from builds.engineering.finding import STOP, VERDICTS, worst
 from builds.overview.next_step import next_step
 from builds.overview.work import work_lines
 from builds.record import registry, rules, voiding
-from builds.record.forms import ENDS
-from builds.record.holds import GATE, PATH, Hold, Stage
+from builds.record.holds import ENDS, GATE, PATH, Hold, Stage
 from clients.models import SittingProfile
 from labsite.roles import Role
 

@@ -7,6 +7,7 @@ from django.conf import settings
 from django.db import models
 from django.utils import timezone
 
+from builds.record.models import Build
 from labsite.figures import moment
 from labsite.marks import Deviating, Signed, Strikeable, YesNoUnknown
 from labsite.place_field import place_in_words
@@ -79,11 +80,8 @@ class BaseUnitQuerySet(models.QuerySet):
 
     def free(self):
         """Units that no unfinished build holds and nobody has marked do not use."""
-        over = ["reissued", "restored", "retired"]
-        busy = models.Q(builds__isnull=False) & ~models.Q(builds__stage__in=over) & ~models.Q(
-            builds__standing="cancelled"
-        )
-        return self.exclude(pk__in=self.model.objects.filter(busy).values("pk")).filter(do_not_use_at__isnull=True)
+        held = Build.objects.holding_their_unit().values("unit")
+        return self.exclude(pk__in=held).filter(do_not_use_at__isnull=True)
 
 
 class BaseUnit(models.Model):

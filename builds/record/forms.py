@@ -2,7 +2,6 @@
 
 from django import forms
 
-from builds.record.holds import Stage
 from builds.record.models import Nonconformance, Problem, Task
 from labsite.forms import MAX_LINE, LabForm, RecordForm
 from labsite.models import Account
@@ -43,12 +42,6 @@ class EndForm(LabForm):
         super().__init__(*args, **kwargs)
         self.fields["stage"].choices = [(one.value, one.label) for one in ends]
 
-
-ENDS = {
-    Stage.IN_USE: (Stage.RETURNED,),
-    Stage.RETURNED: (Stage.REISSUED, Stage.RESTORED, Stage.RETIRED),
-    Stage.INCOMING_TEST: (Stage.RETIRED,),
-}
 
 
 class NonconformanceForm(RecordForm):

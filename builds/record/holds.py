@@ -54,6 +54,16 @@ PATH = [
     Stage.RETURNED,
 ]
 
+# A build at one of these is over; its unit is free for another.
+OVER = (Stage.REISSUED, Stage.RESTORED, Stage.RETIRED)
+
+# Where a build may end from these stages, besides going on along the path.
+ENDS = {
+    Stage.IN_USE: (Stage.RETURNED,),
+    Stage.RETURNED: OVER,
+    Stage.INCOMING_TEST: (Stage.RETIRED,),
+}
+
 # Entering this stage needs this hold point's release standing.
 GATE = {
     Stage.TEARDOWN: Hold.SOUND_UNIT,

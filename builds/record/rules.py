@@ -7,9 +7,9 @@ from django.db import transaction
 from django.utils import timezone
 
 from builds.record import hooks, registry, trail, voiding
-from builds.record.holds import GATE, MEANING, PATH, Hold, Stage, Standing
+from builds.record.holds import ENDS, GATE, MEANING, PATH, Hold, Stage, Standing
 from builds.record.models import Build, Configuration, HoldDecision, HoldRequest, Nonconformance, StageMove
-from builds.record.scope import outside
+from builds.record.scope import outside_equipment
 from clients import rules as case_rules
 
 SECOND_APART = "Whoever checked the wiring as the second person did no work on this build"
@@ -25,7 +25,7 @@ def start_build(*, client, unit, plan_revision, account, referral=None, builders
     clearance = client.clearance()
     if clearance is None:
         raise Refused(f"{client.case_code} has no clearance in date. Record the clearance first.")
-    beyond = [line for line in outside(clearance, None, plan_revision.plan.equipment) if "configuration" not in line]
+    beyond = outside_equipment(clearance, plan_revision.plan.equipment)
     if beyond:
         raise Refused(f"The clearance does not cover this plan. {' '.join(beyond)}")
     if not type(unit).objects.free().filter(pk=unit.pk).exists():
@@ -134,8 +134,7 @@ def move(build, stage, account, reason=""):
         raise Refused(f"Build {build.number} is {build.get_standing_display().lower()}. Reopen it first.")
     forward = stage == next_stage(build)
     backward = stage in PATH and build.stage in PATH and PATH.index(stage) < PATH.index(build.stage)
-    ends = {Stage.RETURNED: (Stage.REISSUED, Stage.RESTORED, Stage.RETIRED), Stage.INCOMING_TEST: (Stage.RETIRED,)}
-    if not forward and not backward and stage not in ends.get(build.stage, ()):
+    if not forward and not backward and stage not in ENDS.get(build.stage, ()):
         raise Refused(f"A build at {build.get_stage_display()} does not go to {Stage(stage).label} in one move.")
     if not forward and not reason:
         raise Refused("Enter the reason for this move.")

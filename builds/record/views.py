@@ -8,8 +8,8 @@ from django.views.decorators.http import require_http_methods
 
 from builds.access import get_coordinated_build, get_editable_build
 from builds.record import rules
-from builds.record.forms import ENDS, EndForm, MoveForm, PeopleForm
-from builds.record.holds import PATH, Stage, Standing
+from builds.record.forms import EndForm, MoveForm, PeopleForm
+from builds.record.holds import ENDS, PATH, Stage, Standing
 from labsite.forms import ReasonForm
 from labsite.pages import show_form
 from labsite.roles import Role, require_role

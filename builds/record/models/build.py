@@ -5,7 +5,7 @@ from django.conf import settings
 from django.db import models
 from django.utils import timezone
 
-from builds.record.holds import Hold, Stage, Standing
+from builds.record.holds import OVER, Hold, Stage, Standing
 from labsite.marks import Signed
 
 FIRST_NUMBER = 1
@@ -19,7 +19,11 @@ class BuildQuerySet(models.QuerySet):
         )
 
     def going_on(self):
-        return self.filter(standing=Standing.OPEN).exclude(stage__in=[Stage.REISSUED, Stage.RESTORED, Stage.RETIRED])
+        return self.filter(standing=Standing.OPEN).exclude(stage__in=OVER)
+
+    def holding_their_unit(self):
+        """Builds whose unit no other build may have."""
+        return self.exclude(stage__in=OVER).exclude(standing=Standing.CANCELLED)
 
     def seen_by(self, account):
         if account.sees_every_build:
@@ -66,7 +70,7 @@ class Build(Signed):
 
     @property
     def is_over(self):
-        return self.stage in (Stage.REISSUED, Stage.RESTORED, Stage.RETIRED)
+        return self.stage in OVER
 
     @property
     def is_with_the_family(self):

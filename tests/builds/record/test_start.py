@@ -9,6 +9,7 @@ from builds.demo import journey
 from builds.demo.factories.clients import make_cleared_client
 from builds.demo.factories.parts import BaseUnitFactory
 from builds.demo.factories.plans import make_plan_revision
+from builds.models import BaseUnit
 from builds.record import rules
 from builds.record.holds import Stage
 
@@ -61,3 +62,12 @@ def test_a_retired_build_frees_its_unit_and_numbers_go_on(crew, build):
     build.save(update_fields=["stage"])
     again = journey.start("one-hand-stick", make_cleared_client(crew.coordinator), crew, unit=build.unit)
     assert again.serial == build.serial + 1
+
+
+def test_a_unit_with_an_ended_build_is_still_held_by_the_build_that_goes_on(crew, build):
+    build.stage = Stage.REISSUED
+    build.save(update_fields=["stage"])
+    again = journey.start("one-hand-stick", make_cleared_client(crew.coordinator), crew, unit=build.unit)
+    assert not BaseUnit.objects.free().filter(pk=again.unit_id).exists()
+    with pytest.raises(rules.Refused, match="held by another build"):
+        start(crew, make_cleared_client(crew.coordinator), build.unit)
