@@ -8,7 +8,6 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from builds.access import get_build, get_editable_build, may_edit
 from builds.drive import rules
-from builds.drive.evidence import rides
 from builds.drive.findings import reaches
 from builds.drive.forms import ConfigurationForm
 from builds.drive.settings_words import all_in_words, history
@@ -28,7 +27,7 @@ def configurations(request, number):
         "build": build,
         "now": now,
         "facts": all_in_words(now) if now else [],
-        "reaches": [(Side(side).label, found) for side, found in reaches(build, now)] if now and rides(build) else [],
+        "reaches": [(Side(side).label, found) for side, found in reaches(build, now)] if now and build.rides else [],
         "history": history(build),
         "may_edit": may_edit(request.user, build),
     }
@@ -39,7 +38,7 @@ def configurations(request, number):
 def configuration_edit(request, number):
     build = get_editable_build(request, number)
     now = build.configuration()
-    form = ConfigurationForm(request.POST or None, now=now, rides=rides(build))
+    form = ConfigurationForm(request.POST or None, now=now, rides=build.rides)
     if request.method == "POST" and form.is_valid() and kept(request, form, build, now):
         return redirect("configurations", build.number)
     if form.is_bound:

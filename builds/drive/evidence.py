@@ -26,21 +26,13 @@ def register(registry):
     )
 
 
-def rides(build):
-    return build.plan_revision.plan.equipment == "ride_on"
-
-
-def has_stick(build):
-    return bool(build.plan_revision.content.get("stick"))
-
-
 def report(build):
     found = drive(build)
     return Report(
         evidence=[*calibration_evidence(build, found), *timed_runs_evidence(found)],
         conditions=list(first_ride(build, found)),
         workers=workers(build),
-        findings=list(headed(found)) if rides(build) and found.configuration else [],
+        findings=list(headed(found)) if build.rides and found.configuration else [],
         section={"drive": found},
     )
 
@@ -93,13 +85,13 @@ def carries_client(found):
 
 
 def first_ride(build, found):
-    if Hold.FIRST_RIDE not in build.holds() or not rides(build):
+    if Hold.FIRST_RIDE not in build.holds() or not build.rides:
         return
     place = {name: reverse(name, args=[build.number]) for name in ("calibrations", "timed_runs", "configuration_edit")}
     if found.configuration is None:
         yield condition("The configuration is set", None, "There is no configuration yet.", place["configuration_edit"])
         return
-    if has_stick(build):
+    if build.has_stick:
         yield condition(*calibrated(found), place["calibrations"])
         yield condition(*neutral(found), place["calibrations"])
     yield condition(*ceiling_known(found), place["configuration_edit"])

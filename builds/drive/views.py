@@ -30,7 +30,7 @@ def calibrations(request, number):
         "configuration": build.configuration(),
         "rows": calibration_rows(build),
         "may_edit": may_edit(request.user, build),
-        "has_stick": build.plan_revision.content.get("stick", False),
+        "has_stick": build.has_stick,
     }
     return render(request, "builds/drive/calibrations.html", context)
 

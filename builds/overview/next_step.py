@@ -68,7 +68,7 @@ def _stopped(build, reports, lines, ticket):
 
 def _standing(build, text):
     return NextStep(
-        text + build.standing_reason, reverse("build_standing", args=[build.number, Standing.OPEN]), "Lab coordinator"
+        text + build.standing_reason, reverse("build_standing", args=[build.number, Standing.OPEN]), COORDINATOR
     )
 
 
@@ -96,13 +96,13 @@ def _section(build, reports, lines, ticket):
 
 def _tuned_first(build, reports, step):
     """What a commissioning test would otherwise be made without: the ceiling, and the stick's rest."""
-    if build.stage != Stage.COMMISSIONING or build.plan_revision.plan.equipment != "ride_on":
+    if build.stage != Stage.COMMISSIONING or not build.rides:
         return None
     found = reports["drive"].section["drive"]
     if found.configuration is None or found.configuration.ceiling_m_s is None:
         text = "Set the configuration before commissioning: the speed ceiling in use is unknown."
         return NextStep(text, reverse("configurations", args=[build.number]))
-    if build.plan_revision.content.get("stick") and step.repeats_per_side and found.calibration is None:
+    if build.has_stick and step.repeats_per_side and found.calibration is None:
         text = f"Calibrate the stick before {step.code}: no calibration is accepted for the side in use."
         return NextStep(text, reverse("calibrations", args=[build.number]))
     return None

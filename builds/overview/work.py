@@ -39,13 +39,11 @@ PLACES = [
 
 
 def work_lines(build, reports, account):
-    has_stick = build.plan_revision.content.get("stick", False)
-    rides = build.plan_revision.plan.equipment == "ride_on"
     lines = []
     for label, name, more, identifies in PLACES:
         if identifies and not account.sees_identity:
             continue
-        if (name == "calibrations" and not has_stick) or (name == "timed_runs" and not rides):
+        if (name == "calibrations" and not build.has_stick) or (name == "timed_runs" and not build.rides):
             continue
         says, state = how_far(reports, name, more)
         lines.append(WorkLine(label, reverse(name, args=[build.number, *more]), says, state))

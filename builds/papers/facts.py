@@ -35,7 +35,7 @@ class Facts:
 
     @property
     def rides(self):
-        return self.build.plan_revision.plan.equipment == "ride_on"
+        return self.build.rides
 
     @property
     def thing(self):
@@ -48,7 +48,7 @@ class Facts:
     @property
     def control(self):
         """Stick or switch, in the family's words."""
-        return "stick" if self.content.get("stick") else "switch"
+        return "stick" if self.build.has_stick else "switch"
 
     @property
     def printed_on(self):

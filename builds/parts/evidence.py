@@ -32,9 +32,8 @@ def watches():
 
 def report(build):
     configuration = build.configuration()
-    rides = build.plan_revision.plan.equipment == "ride_on"
-    margin, carried = load_findings(build) if rides else (None, ())
-    tips = balance_by_side(build, configuration) if rides else []
+    margin, carried = load_findings(build) if build.rides else (None, ())
+    tips = balance_by_side(build, configuration) if build.rides else []
     chemistry = chemistry_finding(build, configuration)
     return Report(
         evidence=[
@@ -42,11 +41,11 @@ def report(build):
             *part_evidence(build),
             *power_evidence(configuration),
             kit_evidence(build),
-            *carrying_evidence(carried, tips, rides),
+            *carrying_evidence(carried, tips, build.rides),
         ],
         conditions=[
             *every_hold(build),
-            *sound_unit(build, configuration, rides),
+            *sound_unit(build, configuration, build.rides),
             *first_power(build, configuration, chemistry),
             *first_ride(build, carried, tips),
             *hand_off(build),

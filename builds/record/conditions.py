@@ -57,8 +57,7 @@ def clearance_condition(build, hold, configuration, url):
 
 def client_conditions(build, hold, configuration, url):
     access = getattr(build.client, "access", None)
-    rides = build.plan_revision.plan.equipment == "ride_on"
-    if rides:
+    if build.rides:
         side = access.side if access else "unknown"
         same = None if side == "unknown" or configuration is None else configuration.side == side
         text = "The control is on the side that the access profile names"

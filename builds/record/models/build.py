@@ -69,6 +69,15 @@ class Build(Signed):
         return self.standing == Standing.OPEN
 
     @property
+    def rides(self):
+        """The plan is for a ride-on that the client drives, not for a toy."""
+        return self.plan_revision.plan.equipment == self.plan_revision.plan.Equipment.RIDE_ON
+
+    @property
+    def has_stick(self):
+        return bool(self.plan_revision.content.get("stick"))
+
+    @property
     def is_over(self):
         return self.stage in OVER
 
