@@ -30,27 +30,11 @@ ADDED_PREFIX = "X"
 LONGEST_REASON = 300
 
 
-def planned_fields(planned):
-    """The plan's own step (see the plan document) as the fields of a build's step."""
-    reading = planned.get("reading") or {}
-    return {
-        "title": planned["title"],
-        "detail": planned.get("detail", ""),
-        "must_see": planned.get("check", ""),
-        "reading_label": reading.get("label", ""),
-        "reading_unit": reading.get("unit", ""),
-        "limit_low": reading.get("at_least"),
-        "limit_high": reading.get("at_most"),
-        "limit_source": reading.get("source", ""),
-        "needs_photo": planned.get("photo", False),
-    }
-
-
 def changed_from_plan(step):
     """(label, the plan's value, the value now) for each field that differs; empty for an added or unchanged step."""
     if not step.planned:
         return []
-    before = planned_fields(step.planned)
+    before = BuildStep.words_of_plan(step.planned)
     return [
         (str(BuildStep._meta.get_field(name).verbose_name), said(before[name]), said(getattr(step, name)))
         for name in CHANGEABLE

@@ -41,6 +41,22 @@ class BuildStep(Deviating, Strikeable):
     def __str__(self):
         return f"{self.code} {self.title}"
 
+    @staticmethod
+    def words_of_plan(step):
+        """The words, reading and limits of a plan's step (see plans/document.py) as this model names them."""
+        reading = step.get("reading") or {}
+        return {
+            "title": step["title"],
+            "detail": step.get("detail", ""),
+            "must_see": step.get("check", ""),
+            "reading_label": reading.get("label", ""),
+            "reading_unit": reading.get("unit", ""),
+            "limit_low": reading.get("at_least"),
+            "limit_high": reading.get("at_most"),
+            "limit_source": reading.get("source", ""),
+            "needs_photo": step.get("photo", False),
+        }
+
 
 class StepResult(Signed, Strikeable):
     """What came of a step. The newest result that is not struck counts; none is ever edited."""

@@ -30,29 +30,20 @@ def copy_to_build(build, account=None):
 def copy_steps(build, content):
     BuildStep = build.steps.model
     return BuildStep.objects.bulk_create(
-        BuildStep(build=build, section=section, order=base + position * STEP_GAP, planned=step, **step_fields(step))
+        BuildStep(
+            build=build, section=section, order=base + position * STEP_GAP, planned=step,
+            **step_fields(BuildStep, step),
+        )  # fmt: skip
         for part, (section, base) in SECTIONS.items()
         for position, step in enumerate(content[part], 1)
     )
 
 
-def step_fields(step):
-    reading = step["reading"] or {}
-    return {
-        "code": step["code"],
-        "title": step["title"],
-        "detail": step["detail"],
-        "must_see": step["check"],
-        "reading_label": reading.get("label", ""),
-        "reading_unit": reading.get("unit", ""),
-        "limit_low": reading.get("at_least"),
-        "limit_high": reading.get("at_most"),
-        "limit_source": reading.get("source", ""),
-        "needs_photo": step["photo"],
-        "battery_out": step["battery_out"],
-        "repeats_per_side": step["repeats_per_side"],
-        "tests": step["tests"],
-    }
+NOT_WORDS = ("code", "battery_out", "repeats_per_side", "tests")
+
+
+def step_fields(model, step):
+    return {**model.words_of_plan(step), **{name: step[name] for name in NOT_WORDS}}
 
 
 def copy_fuses(build, content):
