@@ -5,7 +5,6 @@ from decimal import Decimal
 from django.core.exceptions import ValidationError
 from django.db import transaction
 from django.db.models import Max
-from django.utils import timezone
 
 from builds.parts.models import BaseUnit, RestoreKit, UnitMark
 from builds.record.holds import Stage
@@ -20,9 +19,8 @@ def mark_do_not_use(unit, account, reason):
         raise ValidationError(f"Unit {unit.number} is marked do not use already.")
     UnitMark.objects.create(unit=unit, stops=True, reason=reason, made_by=account)
     unit.mark_do_not_use(account, reason)
-    for build in unit.builds.filter(stage=Stage.IN_USE):
-        text = f"Call the family today: stop use of {unit.number} until it has been seen. {reason}"
-        Task.objects.create(build=build, text=text[:500], due_on=timezone.localdate())
+    for build in unit.builds.filter(stage=Stage.IN_USE).select_related("unit"):
+        Task.objects.stop_use(build, reason)
 
 
 @transaction.atomic

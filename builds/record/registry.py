@@ -120,6 +120,11 @@ def whole(build):
     return fetch_whole(type(build).objects.all(), pk=build.pk)
 
 
+def forget_prefetched(build):
+    """Rows changed: what was fetched with this object is old."""
+    getattr(build, "_prefetched_objects_cache", {}).clear()
+
+
 def reports(build):
     """Every room's report on this build, by room name, in a constant number of queries."""
     build = whole(build)

@@ -9,6 +9,7 @@ from django.utils import timezone
 from builds.record import hooks, registry, trail, voiding
 from builds.record.holds import ENDS, GATE, MEANING, PATH, Hold, Stage, Standing
 from builds.record.models import Build, Configuration, HoldDecision, HoldRequest, Nonconformance, StageMove
+from builds.record.registry import forget_prefetched
 from builds.record.scope import outside_equipment
 from clients import rules as case_rules
 
@@ -89,11 +90,6 @@ def configure(build, account, reason, **settings):
     for hook in hooks.configuration_changed:
         hook(build, configuration, account)
     return configuration
-
-
-def forget_prefetched(build):
-    """Rows changed: what was fetched with this object is old."""
-    getattr(build, "_prefetched_objects_cache", {}).clear()
 
 
 def next_stage(build):

@@ -88,13 +88,9 @@ def said(value):
     return str(value)
 
 
-def all_evidence(build, reports=None, leaving_out=()):
-    """The evidence of every room, with the standing of earlier hold points added in their order."""
-    found = []
-    for name, report in (reports or registry.reports(build)).items():
-        if name not in leaving_out:
-            found.extend(report.evidence)
-    return found
+def all_evidence(build, reports=None):
+    """The evidence of every room."""
+    return [item for report in (reports or registry.reports(build)).values() for item in report.evidence]
 
 
 def hold_evidence(build, hold, evidence, decisions):
@@ -159,7 +155,7 @@ def recheck(build, account=None):
     with _collecting() as touched:
         while found := _void_what_changed(build, account):
             voided += found
-            getattr(build, "_prefetched_objects_cache", {}).clear()
+            registry.forget_prefetched(build)
     recheck_builds(touched - {build.pk})
     _call_back(build, [one for one in voided if hasattr(one, "hold")])
     return voided
@@ -204,9 +200,4 @@ def _call_back(build, voided):
     if not voided or build.stage != Stage.IN_USE:
         return
     names = ", ".join(Hold(one.hold).label for one in voided)
-    Task.objects.create(
-        build=build,
-        text=f"Call the family today: stop use of {build.unit.number} until it has been seen. "
-        f"Void: {names}. {'; '.join(voided[0].void_changes[:3])}"[:500],
-        due_on=timezone.localdate(),
-    )
+    Task.objects.stop_use(build, f"Void: {names}. {'; '.join(voided[0].void_changes[:3])}")

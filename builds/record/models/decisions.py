@@ -4,7 +4,7 @@ from django.conf import settings
 from django.db import models
 from django.utils import timezone
 
-from builds.record.holds import MEANING, Hold
+from builds.record.holds import Hold
 from builds.record.models.build import Build
 from builds.record.models.configuration import Configuration
 from labsite.marks import Signed
@@ -76,6 +76,3 @@ class HoldDecision(Signed):
         self.voided_by = account
         self.void_changes = changes
         self.save(update_fields=["voided_at", "voided_by", "void_changes"])
-
-    def what_it_means(self):
-        return self.meaning or MEANING[Hold(self.hold)]

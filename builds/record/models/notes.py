@@ -9,6 +9,8 @@ from builds.fields import photo_path
 from builds.record.models.build import Build
 from labsite.marks import Signed, Strikeable
 
+LONGEST_TASK = 500
+
 
 class Nonconformance(Signed):
     """A check failed. It holds the build until somebody has decided what is done with it."""
@@ -63,11 +65,19 @@ class Problem(Signed, Strikeable):
         self.save(update_fields=["settled_at", "settled_by", "settled_note"])
 
 
+class TaskManager(models.Manager):
+    def stop_use(self, build, why):
+        """The unit is with a family and must not be used: somebody calls them today."""
+        unit = build.unit.number
+        text = f"Call the family today: stop use of {unit} until it has been seen. {why}"
+        return self.create(build=build, text=text[:LONGEST_TASK], due_on=timezone.localdate())
+
+
 class Task(models.Model):
     """Something a coordinator must do by a date, written by a rule or a person."""
 
     build = models.ForeignKey(Build, on_delete=models.CASCADE, related_name="tasks")
-    text = models.CharField("What to do", max_length=500)
+    text = models.CharField("What to do", max_length=LONGEST_TASK)
     due_on = models.DateField("Due")
     made_at = models.DateTimeField(default=timezone.now)
     done_at = models.DateTimeField(null=True, blank=True)
@@ -75,6 +85,8 @@ class Task(models.Model):
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
     done_note = models.CharField("What came of it", max_length=300, blank=True)
+
+    objects = TaskManager()
 
     class Meta:
         ordering = ["due_on", "pk"]
