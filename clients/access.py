@@ -12,7 +12,6 @@ from labsite.audit import note_opening
 from labsite.roles import Role
 
 NO_CLIENT = "No such client."
-ERASED = "The person file of this client is erased or was never made."
 
 
 def get_client(request, case_code, clients=None):
@@ -53,15 +52,6 @@ def get_editable_family(request, case_code, what):
     """An identified client whose family's facts this person keeps: coordinators. The opening is written down."""
     get_editable_client(request, case_code)
     return get_identified_client(request, case_code, what)
-
-
-def get_person(request, case_code, what="Person file"):
-    """The person file itself: coordinators and directors. The opening is written down."""
-    client = get_identified_client(request, case_code, what, Client.objects.with_names())
-    person = getattr(client, "person", None)
-    if person is None:
-        raise Http404(ERASED)
-    return person
 
 
 def may_edit(account):

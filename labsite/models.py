@@ -17,12 +17,6 @@ from labsite.roles import Role
 
 
 class AccountManager(BaseUserManager):
-    def create_account(self, username, full_name, password, **roles):
-        account = self.model(username=self.model.normalize_username(username), full_name=full_name, **roles)
-        account.set_password(password)
-        account.save(force_insert=True)
-        return account
-
     def open(self):
         return self.filter(is_active=True)
 

@@ -4,7 +4,6 @@ from dataclasses import dataclass
 
 from django.utils import timezone
 
-from builds.access import is_on_build, may_edit
 from builds.engineering.finding import STOP, VERDICTS, worst
 from builds.overview.next_step import next_step
 from builds.overview.work import work_lines
@@ -157,7 +156,6 @@ def ticket_of(build, account):
     configuration = build.configuration()
     return {
         "build": build,
-        "reports": reports,
         "configuration": configuration,
         "clearance": build.client.clearance(today),
         "supports_needed": supports_in_words(needed_supports(build.client)),
@@ -175,8 +173,5 @@ def ticket_of(build, account):
         "nonconformances": sorted(build.nonconformances.all(), key=lambda one: not one.is_open),
         "problems": build.problems.all(),
         "tasks": [one for one in build.tasks.all() if one.done_at is None],
-        "may_edit": may_edit(account, build),
         "is_coordinator": account.has_role(Role.COORDINATOR),
-        "is_reviewer": account.has_role(Role.REVIEWER),
-        "on_build": is_on_build(account, build),
     }

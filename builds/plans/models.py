@@ -48,24 +48,6 @@ class PlanRevision(models.Model):
     def __str__(self):
         return f"{self.plan}, revision {self.number}"
 
-    def cautions(self):
-        """Rows of code, signal, hazard, can_happen and do (a list of lines), in plain words."""
-        return self.content["cautions"]
-
-    def teach_back_items(self):
-        """Rows of code, text and proof: shown or said."""
-        return self.content["teach_back"]
-
-    def papers(self):
-        """Codes of the papers that a family gets with this kind of equipment."""
-        return self.content["papers"]
-
-    def checks_before_use(self):
-        return self.content["check_before_use"]
-
-    def do_not_use_when(self):
-        return self.content["do_not_use_when"]
-
     def chemistries(self):
         return self.content["chemistry"]
 

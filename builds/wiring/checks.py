@@ -80,9 +80,3 @@ def checked_runs(build):
 def may_be_compared(rows):
     """Ticks of both persons are shown to anybody only when every run has both."""
     return bool(rows) and all(row.has_both for row in rows)
-
-
-def has_stale_check(row, round):
-    """Whether somebody checked this run in this round before it was changed."""
-    done = row.first if round == WireCheck.Round.FIRST else row.second
-    return done is None and any(one.round == round and not one.is_struck for one in row.run.checks.all())

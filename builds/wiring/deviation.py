@@ -49,11 +49,6 @@ def differences(row, values=None):
     return found
 
 
-def is_deviation(row):
-    """An added row is a deviation as a whole, a struck one of the plan too."""
-    return row.planned is None or row.is_struck or bool(differences(row))
-
-
 def value_of(row, name):
     return plain_value(name, getattr(row, name))
 

@@ -15,7 +15,7 @@ from builds.demo.factories.parts import (
     place_parts,
 )
 from builds.demo.factories.plans import make_plan_revision
-from builds.papers import rules, teaching
+from builds.papers import teaching
 from builds.papers.models import HandOff
 from builds.record import rules as record
 from builds.record import voiding
@@ -83,10 +83,6 @@ def make_build_with_papers_due(plan=STICK, *, coordinator=None, reviewer=None, c
     configure_fully(build, coordinator, **changes)
     release_up_to_papers(build, reviewer)
     return Build.objects.get(pk=build.pk)
-
-
-def issue_all(build, account, **given):
-    return [rules.issue(Build.objects.get(pk=build.pk), kind, account, **given) for kind in rules.kinds(build)]
 
 
 def teach_all(build, account):
