@@ -7,6 +7,7 @@ from builds.bench.deviations import add_step, change_step, strike_step
 from builds.bench.forms import StepAddForm, StepChangeForm
 from builds.bench.gates import section_url
 from builds.bench.views import section_or_404, typed
+from builds.record.pages import accepted
 from builds.record.rules import Refused
 from labsite.forms import ReasonForm
 from labsite.pages import show_form
@@ -18,14 +19,11 @@ def step_change(request, number, pk):
     step = get_object_or_404(build.steps.standing(), pk=pk)
     form = StepChangeForm(step, typed(request)[0])
     back = section_url(build, step.section, step)
-    if form.is_valid():
-        try:
-            change_step(step, request.user, form.words(), form.cleaned_data["reason"])
-        except Refused as refused:
-            form.add_error(None, str(refused))
-        else:
-            messages.success(request, f"{step.code} is changed for this build.")
-            return redirect(back)
+    if form.is_valid() and accepted(
+        form, lambda: change_step(step, request.user, form.words(), form.cleaned_data["reason"])
+    ):
+        messages.success(request, f"{step.code} is changed for this build.")
+        return redirect(back)
     intro = "The change is for this build only. The plan's own words stay readable beside it."
     return show_form(
         request, form, title=f"Change step {step.code}", submit="Save the deviation", back=back, intro=intro
@@ -55,14 +53,9 @@ def step_strike(request, number, pk):
     step = get_object_or_404(build.steps.standing(), pk=pk)
     form = ReasonForm(typed(request)[0], label="Reason for the deviation")
     back = section_url(build, step.section, step)
-    if form.is_valid():
-        try:
-            strike_step(step, request.user, form.cleaned_data["reason"])
-        except Refused as refused:
-            form.add_error(None, str(refused))
-        else:
-            messages.success(request, f"{step.code} is struck from this build.")
-            return redirect(back)
+    if form.is_valid() and accepted(form, lambda: strike_step(step, request.user, form.cleaned_data["reason"])):
+        messages.success(request, f"{step.code} is struck from this build.")
+        return redirect(back)
     return show_form(
         request, form, title=f"Strike step {step.code}", submit="Strike the step",
         back=back, intro=str(step), danger=True,

@@ -8,8 +8,8 @@ from django.views.decorators.http import require_http_methods, require_safe
 from builds.access import get_build, get_editable_build, may_edit
 from builds.bench.forms import PhotoForm
 from builds.bench.views import typed
+from builds.record.pages import accepted
 from builds.record.photos import consent_for_photos, keep_photo, strike_photo, why_hidden
-from builds.record.rules import Refused
 from labsite.forms import ReasonForm
 from labsite.pages import show_form
 
@@ -67,14 +67,9 @@ def photo_strike(request, number, pk):
     kept = get_object_or_404(build.photos, pk=pk)
     form = ReasonForm(typed(request)[0], label="Reason for striking")
     back = reverse("build_photos", args=[build.number])
-    if form.is_valid():
-        try:
-            strike_photo(kept, request.user, form.cleaned_data["reason"])
-        except Refused as refused:
-            form.add_error(None, str(refused))
-        else:
-            messages.success(request, "The photo is struck.")
-            return redirect(back)
+    if form.is_valid() and accepted(form, lambda: strike_photo(kept, request.user, form.cleaned_data["reason"])):
+        messages.success(request, "The photo is struck.")
+        return redirect(back)
     intro = f"{kept.caption or 'Photo'}. Once struck it is shown to the lab coordinator and the director only."
     return show_form(
         request, form, title="Strike this photo", submit="Strike the photo", back=back, intro=intro, danger=True

@@ -11,7 +11,7 @@ from builds.bench.models import Section, StepResult
 from builds.bench.progress import Bench
 from builds.bench.rules import record_result, strike_result
 from builds.bench.sheet import Sheet
-from builds.record.rules import Refused
+from builds.record.pages import accepted
 from labsite.forms import ReasonForm
 from labsite.pages import show_form
 
@@ -45,14 +45,9 @@ def step_record(request, number, pk):
     sheet = Sheet(build, get_object_or_404(build.steps.standing(), pk=pk).section, request.user)
     step = next(one.step for one in sheet.bench.states if one.step.pk == pk)
     form = StepForm(sheet.bench, step, *typed(request))
-    if form.is_valid():
-        try:
-            record_result(step, request.user, **form.result())
-        except Refused as refused:
-            form.add_error(None, str(refused))
-        else:
-            messages.success(request, f"{step.code} is recorded.")
-            return redirect(after_recording(build, step))
+    if form.is_valid() and accepted(form, lambda: record_result(step, request.user, **form.result())):
+        messages.success(request, f"{step.code} is recorded.")
+        return redirect(after_recording(build, step))
     shown = None if sheet.bench.blocked(step) and not form.is_bound else form
     return show_form(
         request, form, title=sheet.section.label, submit="Record", template=SECTION_PAGE, **sheet.context(step, shown)
@@ -76,14 +71,9 @@ def result_strike(request, number, pk):
     result = get_object_or_404(StepResult.objects.select_related("step"), step__build=build, pk=pk)
     form = ReasonForm(typed(request)[0], label="Reason for striking")
     back = reverse("step_record", args=[build.number, result.step_id])
-    if form.is_valid():
-        try:
-            strike_result(result, request.user, form.cleaned_data["reason"])
-        except Refused as refused:
-            form.add_error(None, str(refused))
-        else:
-            messages.success(request, "The result is struck. It stays readable.")
-            return redirect(section_url(build, result.step.section, result.step))
+    if form.is_valid() and accepted(form, lambda: strike_result(result, request.user, form.cleaned_data["reason"])):
+        messages.success(request, "The result is struck. It stays readable.")
+        return redirect(section_url(build, result.step.section, result.step))
     intro = (
         f"{result.step}: {result.get_outcome_display().lower()}, recorded by {result.made_by}. "
         "A release that stood on this result becomes void."

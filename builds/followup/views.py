@@ -10,6 +10,7 @@ from builds.access import get_handed_over_build, get_identified_build
 from builds.followup import rules
 from builds.followup.forms import ContactDoneForm, ContactForm
 from builds.followup.models import PlannedContact
+from builds.record.pages import accepted
 from builds.record.rules import Refused
 from labsite.forms import ReasonForm
 from labsite.pages import show_form
@@ -70,13 +71,8 @@ def contact_done(request, number, pk):
     build = get_handed_over_build(request, number, WHAT.format(number))
     contact = get_object_or_404(build.contacts.standing(), pk=pk)
     form = ContactDoneForm(request.POST or None)
-    if form.is_valid():
-        try:
-            rules.finish(contact, request.user, **form.cleaned_data)
-        except Refused as refusal:
-            form.add_error(None, str(refusal))
-        else:
-            return redirect("contacts", build.number)
+    if form.is_valid() and accepted(form, lambda: rules.finish(contact, request.user, **form.cleaned_data)):
+        return redirect("contacts", build.number)
     return page(request, build, form, "What came of the contact", "Save")
 
 

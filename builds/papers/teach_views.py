@@ -9,7 +9,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 from builds.access import get_build, get_handed_over_build, get_identified_build
 from builds.papers import teaching
 from builds.papers.forms import TryForm
-from builds.record.rules import Refused
+from builds.record.pages import accepted
 from labsite.forms import ReasonForm
 from labsite.pages import show_form
 from labsite.roles import Role
@@ -39,21 +39,19 @@ def teach_back_try(request, number, adult, item):
     if asked is None:
         raise Http404("The plan of this build has no such item.")
     form = TryForm(request.POST or None, initial={"how": asked["proof"]})
-    if form.is_valid():
-        try:
-            teaching.record_try(
-                build,
-                request.user,
-                adult=adult,
-                item=item,
-                how=form.cleaned_data["how"],
-                right=form.cleaned_data["right"] == "yes",
-                note=form.cleaned_data["note"],
-            )
-        except Refused as refusal:
-            form.add_error(None, str(refusal))
-        else:
-            return redirect(after_a_try(request, build, adult, asked))
+    if form.is_valid() and accepted(
+        form,
+        lambda: teaching.record_try(
+            build,
+            request.user,
+            adult=adult,
+            item=item,
+            how=form.cleaned_data["how"],
+            right=form.cleaned_data["right"] == "yes",
+            note=form.cleaned_data["note"],
+        ),
+    ):
+        return redirect(after_a_try(request, build, adult, asked))
     return show_form(
         request,
         form,

@@ -16,6 +16,7 @@ from builds.record.forms import (
     SettledForm,
     TaskForm,
 )
+from builds.record.pages import accepted
 from labsite.forms import ReasonForm
 from labsite.pages import show_form
 
@@ -44,14 +45,9 @@ def nonconformance_close(request, number, pk):
     build = get_checkable_build(request, number)
     found = get_object_or_404(build.nonconformances, pk=pk)
     form = DispositionForm(request.POST or None)
-    if form.is_valid():
-        try:
-            rules.dispose(found, request.user, **form.cleaned_data)
-        except rules.Refused as refusal:
-            form.add_error(None, str(refusal))
-        else:
-            messages.success(request, "The nonconformance is closed.")
-            return redirect("ticket", build.number)
+    if form.is_valid() and accepted(form, lambda: rules.dispose(found, request.user, **form.cleaned_data)):
+        messages.success(request, "The nonconformance is closed.")
+        return redirect("ticket", build.number)
     intro = f"What was wrong: {found.text}"
     return page(request, build, form, f"Close a nonconformance of build {build.number}", "Close it", intro)
 

@@ -10,6 +10,7 @@ from builds.access import get_coordinated_build, get_editable_build
 from builds.record import rules
 from builds.record.forms import EndForm, MoveForm, PeopleForm
 from builds.record.holds import ENDS, PATH, Stage, Standing
+from builds.record.pages import accepted
 from labsite.forms import ReasonForm
 from labsite.pages import show_form
 from labsite.roles import Role, require_role
@@ -42,14 +43,9 @@ def build_move(request, number, stage):
         require_role(request.user, Role.COORDINATOR)
     stage = Stage(stage)
     form = MoveForm(request.POST or None)
-    if form.is_valid():
-        try:
-            rules.move(build, stage, request.user, form.cleaned_data["reason"])
-        except rules.Refused as refusal:
-            form.add_error(None, str(refusal))
-        else:
-            messages.success(request, f"Build {build.number} is at {stage.label}.")
-            return redirect("ticket", build.number)
+    if form.is_valid() and accepted(form, lambda: rules.move(build, stage, request.user, form.cleaned_data["reason"])):
+        messages.success(request, f"Build {build.number} is at {stage.label}.")
+        return redirect("ticket", build.number)
     return show_form(
         request,
         form,
@@ -67,13 +63,10 @@ def build_end(request, number):
     if not ends:
         raise Http404("This build is not at a stage that it ends from.")
     form = EndForm(request.POST or None, ends=ends)
-    if form.is_valid():
-        try:
-            rules.move(build, form.cleaned_data["stage"], request.user, form.cleaned_data["reason"])
-        except rules.Refused as refusal:
-            form.add_error(None, str(refusal))
-        else:
-            return redirect("ticket", build.number)
+    if form.is_valid() and accepted(
+        form, lambda: rules.move(build, form.cleaned_data["stage"], request.user, form.cleaned_data["reason"])
+    ):
+        return redirect("ticket", build.number)
     return show_form(
         request,
         form,
@@ -97,12 +90,9 @@ def build_standing(request, number, standing):
         raise Http404("No such state.")
     title, submit = STANDING_WORDS[Standing(standing)]
     form = ReasonForm(request.POST or None)
-    if form.is_valid():
-        try:
-            rules.set_standing(build, standing, request.user, form.cleaned_data["reason"])
-        except rules.Refused as refusal:
-            form.add_error(None, str(refusal))
-        else:
-            return redirect("ticket", build.number)
+    if form.is_valid() and accepted(
+        form, lambda: rules.set_standing(build, standing, request.user, form.cleaned_data["reason"])
+    ):
+        return redirect("ticket", build.number)
     back = reverse("ticket", args=[build.number])
     return show_form(request, form, title=title.format(build.number), submit=submit, back=back)

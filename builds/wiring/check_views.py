@@ -7,6 +7,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
 
 from builds.access import get_build, get_checkable_build, get_editable_build, is_on_build, may_edit
+from builds.record.pages import accepted
 from builds.record.rules import Refused
 from builds.wiring import rules
 from builds.wiring.checks import TICK_LABELS, checked_runs, may_be_compared, run_digest
@@ -72,14 +73,11 @@ def check_strike(request, number, pk):
     check = get_object_or_404(WireCheck.objects.standing().select_related("run"), pk=pk, run__build=build)
     back = reverse(PAGES[check.round][0], args=[build.number])
     form = ReasonForm(request.POST or None, label="Reason for striking this check")
-    if request.method == "POST" and form.is_valid():
-        try:
-            rules.strike_check(check, request.user, form.cleaned_data["reason"])
-        except Refused as error:
-            form.add_error(None, str(error))
-        else:
-            messages.success(request, f"The check of {check.run.code} is struck. The run waits to be checked again.")
-            return redirect(back)
+    if request.method == "POST" and form.is_valid() and accepted(
+        form, lambda: rules.strike_check(check, request.user, form.cleaned_data["reason"])
+    ):
+        messages.success(request, f"The check of {check.run.code} is struck. The run waits to be checked again.")
+        return redirect(back)
     title = f"Strike the check of run {check.run.code} of {build.number}"
     return show_form(request, form, title=title, submit="Strike it", danger=True, back=back)
 

@@ -7,7 +7,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
 
 from builds.access import get_build, get_editable_build, may_edit
-from builds.record.rules import Refused
+from builds.record.pages import accepted
 from builds.wiring import rules
 from builds.wiring.forms import FuseForm, PartForm, RunForm
 from builds.wiring.models import SwitchingPart, WireFuse, WireRun
@@ -116,14 +116,11 @@ def edit(request, build, form, title, submit):
 
 def strike(request, build, row, what):
     form = ReasonForm(request.POST or None, label=f"Reason for striking {what} {row.code}")
-    if request.method == "POST" and form.is_valid():
-        try:
-            rules.strike_row(row, request.user, form.cleaned_data["reason"])
-        except Refused as error:
-            form.add_error(None, str(error))
-        else:
-            messages.success(request, f"{row.code} is struck. It stays readable.")
-            return redirect(harness_url(build))
+    if request.method == "POST" and form.is_valid() and accepted(
+        form, lambda: rules.strike_row(row, request.user, form.cleaned_data["reason"])
+    ):
+        messages.success(request, f"{row.code} is struck. It stays readable.")
+        return redirect(harness_url(build))
     return show_form(
         request, form, title=f"Strike {what} {row.code} of {build.number}", submit="Strike it", danger=True,
         back=harness_url(build), intro="A struck entry no longer counts, and stays readable with your reason.",
