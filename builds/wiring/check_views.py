@@ -142,16 +142,16 @@ def run_page(request, build, pk, round):
 
 def kept(request, form, run, round):
     cleaned = form.cleaned_data
-    try:
-        rules.record_check(
+    done = accepted(
+        form,
+        lambda: rules.record_check(
             run, request.user, round, form.ticks,
             seen_digest=cleaned["seen_digest"], resistance_ohm=cleaned["resistance_ohm"], note=cleaned["note"],
-        )  # fmt: skip
-    except Refused as error:
-        form.add_error(None, str(error))
-        return False
-    messages.success(request, f"The check of run {run.code} is kept.")
-    return True
+        ),
+    )  # fmt: skip
+    if done:
+        messages.success(request, f"The check of run {run.code} is kept.")
+    return done
 
 
 def next_place(build, round, run):
