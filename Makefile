@@ -4,10 +4,10 @@ PYTHON ?= python3
 BIN := .venv/bin
 MANAGE := $(BIN)/python manage.py
 
-# Pango draws the papers; the fonts are for signs that the house's own typeface lacks.
-SYSTEM := libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0 fontconfig fonts-dejavu-core
-# A browser, a reader of papers, and the other database.
-SYSTEM_FOR_TESTS := chromium poppler-utils postgresql
+# Pango draws the papers; the fonts are for signs that the house's own typeface lacks; gettext compiles translations.
+SYSTEM := libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0 fontconfig fonts-dejavu-core gettext
+# A browser, a reader of papers, the other database, and compilers for the drive core, on this machine and for 8 bits.
+SYSTEM_FOR_TESTS := chromium poppler-utils postgresql gcc libc6-dev gcc-avr avr-libc simavr libsimavr-dev
 
 .PHONY: setup demo test lint bench mutants
 .DELETE_ON_ERROR:
