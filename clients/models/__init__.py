@@ -3,7 +3,7 @@
 from clients.models.agreements import Clearance, Consent
 from clients.models.case import CaseMove, Referral
 from clients.models.client import Client, ClientQuerySet
-from clients.models.goals import Goal
+from clients.models.goals import Goal, GoalScore
 from clients.models.measures import Measure
 from clients.models.needs import AccessProfile, CautionAnswer, SittingProfile
 from clients.models.people import Caregiver, Household, PersonFile, Place
@@ -18,6 +18,7 @@ __all__ = [
     "ClientQuerySet",
     "Consent",
     "Goal",
+    "GoalScore",
     "Household",
     "Measure",
     "PersonFile",

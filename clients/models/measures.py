@@ -1,7 +1,9 @@
 """Measured values: number, unit as typed, method, person, date, side and supports worn. Stored in SI."""
 
 from auditlog.registry import auditlog
+from django.conf import settings
 from django.db import models
+from django.utils import timezone
 
 from clients.models.client import OfClient
 from labsite.marks import Side, Signed, StandingQuerySet, Strikeable
@@ -49,6 +51,13 @@ class Measure(OfClient, Signed, Strikeable):
     taken_on = models.DateField("Date measured")
     supports_worn = models.CharField("Supports worn while measured", max_length=200, blank=True)
 
+    # Somebody looked again at a measure that seemed mistyped, and it is right.
+    checked_at = models.DateTimeField(null=True, blank=True, editable=False)
+    checked_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, null=True, blank=True, editable=False, on_delete=models.PROTECT, related_name="+"
+    )
+    checked_reason = models.CharField("Why it is right", max_length=300, blank=True, editable=False)
+
     objects = MeasureQuerySet.as_manager()
 
     class Meta:
@@ -57,6 +66,10 @@ class Measure(OfClient, Signed, Strikeable):
     @property
     def dimension(self):
         return "mass" if self.kind == self.Kind.MASS else "length"
+
+    def call_right(self, account, reason):
+        self.checked_at, self.checked_by, self.checked_reason = timezone.now(), account, reason
+        self.save(update_fields=["checked_at", "checked_by", "checked_reason"])
 
 
 auditlog.register(Measure)
