@@ -40,14 +40,15 @@ class Growth:
     findings: tuple
 
 
-def growth(*, sex, birth_date, weight_kg, on, limit_kg):
+def growth(*, sex, birth_date, weight_kg, on, limit_kg, today=None):
     """The centile of a weight for age, and the day on which the client passes a limit along it.
 
     z = ((X / M)^L - 1) / (L x S) with L, M, S in straight lines between the half-month rows; age in months =
     days / 30.4375; then the weight along the same z, day by day, until it reaches the limit.
     Parameters: sex: male or female [-]; birth date and day of weighing [date]; weight, above 0 to 500 [kg]; limit,
-    above 0 to 1000 [kg]; each may be None. Returns age [months], z [-], centile [%], the day it is outgrown and the
-    same one centile line up [date], findings. Outside 24 to 240 months z, centile and days are None and `unknown`;
+    above 0 to 1000 [kg]; today, from which half a year is counted, None for the day of weighing [date]; each may be
+    None. Returns age [months], z [-], centile [%], the day it is outgrown and the same one centile line up [date],
+    findings: `check` where it is outgrown within half a year of today, one centile line up. Outside 24 to 240 months z, centile and days are None and `unknown`;
     the days are None, too, where the limit is not passed by the age of 20. That the centile holds is assumed;
     children with some conditions grow on other curves. Not for judging health. Raises EngineeringError. Source: CDC
     2000 growth charts; half a year ahead: common practice.
@@ -60,6 +61,7 @@ def growth(*, sex, birth_date, weight_kg, on, limit_kg):
         sex = None
     guards.choice("Sex", sex, SEXES)
     birth_date, on = guards.day("Birth date", birth_date), guards.day("Day of weighing", on)
+    today = _day_of_asking(guards.day("Today", today), on)
     weight = guards.number("Weight", weight_kg, "kg", above=0, maximum=HEAVIEST_KG)
     limit = guards.number("Limit", limit_kg, "kg", above=0, maximum=1000)
     days = _days_of_life(birth_date, on)
@@ -74,7 +76,7 @@ def growth(*, sex, birth_date, weight_kg, on, limit_kg):
     centile = NormalDist().cdf(z) * 100
     curve = (sex, birth_date, on, weight, limit)
     passes = (_passes(*curve, z), _passes(*curve, z + ONE_LINE_UP_Z))
-    findings = (_centile_finding(centile, inputs), _outlook_finding(passes, on, weight, limit, inputs))
+    findings = (_centile_finding(centile, inputs), _outlook_finding(passes, today, weight, limit, inputs))
     return Growth(age, z, centile, *passes, findings)
 
 
@@ -89,6 +91,12 @@ def weight_along(sex, age_months, z):
     """
     found = lms_at(sex, age_months)
     return None if found is None else found.weight_at(z)
+
+
+def _day_of_asking(today, on):
+    if None not in (today, on) and today < on:
+        raise EngineeringError(f"Today must be the day of weighing {on} or later, not {today}.")
+    return on if today is None else today
 
 
 def _days_of_life(birth_date, on):
@@ -143,13 +151,13 @@ def _outlook_without_curve(weight, limit, missing, inputs):
     return unknown(NAME, missing, formula=FORMULA, source=SOURCE, inputs=inputs)
 
 
-def _outlook_finding(passes, on, weight, limit, inputs):
+def _outlook_finding(passes, today, weight, limit, inputs):
     if limit is None or weight > limit:
         return _outlook_without_curve(weight, limit, [], inputs)
     day, early = passes
     told = f"not by the age of {OLDEST_MONTHS / 12:g}" if day is None else day.isoformat()
     early_told = "not in the table" if early is None else early.isoformat()
     inputs += (("outgrown on when climbing one centile line", early_told),)
-    soon = early is not None and (early - on).days <= SOON_DAYS
-    limit_told = f"later than {(on + timedelta(days=SOON_DAYS)).isoformat()}"
+    soon = early is not None and (early - today).days <= SOON_DAYS
+    limit_told = f"later than {(today + timedelta(days=SOON_DAYS)).isoformat()}"
     return Finding(NAME, told, "", limit_told, CHECK if soon else FITS, FORMULA, SOURCE, inputs)

@@ -201,3 +201,18 @@ def test_a_heavier_child_outgrows_it_no_later(sex, days, one, other):
     )
     assert (heavy.outgrown_on or never) <= (light.outgrown_on or never)
     assert heavy.z >= light.z
+
+
+def test_half_a_year_counts_from_today_not_from_an_old_weighing():
+    """An old weight flatters when the half year is counted from it."""
+    early = outlook().outgrown_early_on
+    for today, verdict in ((early - timedelta(days=184), FITS), (early - timedelta(days=183), CHECK),
+                           (early + timedelta(days=900), CHECK)):  # fmt: skip
+        found = outlook(today=today)
+        assert (found.findings[1].verdict, found.outgrown_early_on) == (verdict, early)
+        assert found.findings[1].limit == f"later than {today + timedelta(days=183)}"
+
+
+def test_today_before_the_weighing_is_refused():
+    with pytest.raises(EngineeringError, match=r"^Today must be the day of weighing 2025-01-15 or later, not 2025"):
+        outlook(today=ON - timedelta(days=1))
