@@ -4,7 +4,7 @@ from django.urls import reverse
 
 from builds.drive.findings import calibration_in_use, drive, headed
 from builds.drive.models import Calibration, TimedRuns
-from builds.engineering.finding import FITS, STOP, UNKNOWN, plain
+from builds.engineering.finding import STOP, UNKNOWN, plain
 from builds.record.holds import Hold
 from builds.record.registry import Condition, Evidence, Report, Room
 from labsite.marks import Side
@@ -142,10 +142,10 @@ def ballasted(found):
 
 
 def within(found):
-    """The pace of the supervisor, the last finding, is shown on the ticket and holds nothing."""
+    """Close to a limit is not beyond it. The pace of the supervisor, the last finding, holds nothing."""
     text = "The fastest timed run is no faster than the ceiling, and the ceiling no faster than the clearance"
     judged = found.ceiling[:3]
-    beyond = [one.name for one in judged if one.verdict not in (FITS, UNKNOWN)]
+    beyond = [one.name for one in judged if one.verdict != UNKNOWN and one.value > one.limit]
     doubtful = [one.name for one in judged if one.verdict == UNKNOWN]
     if beyond:
         return text, False, f"Beyond the limit: {', '.join(beyond)}."

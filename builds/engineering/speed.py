@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from math import pi
 
-from builds.engineering import guards
+from builds.engineering import guards, margins
 from builds.engineering.finding import (
     CHECK,
     COMMON_PRACTICE,
@@ -85,8 +85,9 @@ def ceiling_against_clearance(*, fastest_m_s, ceiling_m_s, clearance_m_s, walkin
     """The fastest measured run and the ceiling that is set, against the clearance and the supervisor's pace.
 
     Parameters: fastest run, ceiling of the configuration, ceiling of the clearance, walking pace of the
-    supervisor, each above 0 to 20 [m/s] or None. Returns findings: above the clearance `stop`; measured above what is
-    recorded as set, or above walking pace, `check`. Raises EngineeringError. Pace: common practice.
+    supervisor, each above 0 to 20 [m/s] or None. Returns findings: above the clearance `stop`, a measured run within
+    5 % of it `check`; measured above what is recorded as set, or above walking pace, `check`. Raises
+    EngineeringError. Pace: common practice.
 
     >>> [f.verdict for f in ceiling_against_clearance(fastest_m_s=1.0, ceiling_m_s=1.0, clearance_m_s=0.9,
     ...                                               walking_pace_m_s=None)]
@@ -102,7 +103,7 @@ def ceiling_against_clearance(*, fastest_m_s, ceiling_m_s, clearance_m_s, walkin
     cleared = ("ceiling of the clearance", clearance)
     walk = ("the supervisor's walking pace", pace)
     return (
-        _no_faster(run, cleared, STOP, "clearance"),
+        _no_faster(run, cleared, STOP, "clearance", margins.CLEARED_SPEED),
         _no_faster(set_to, cleared, STOP, "clearance"),
         _no_faster(run, set_to, CHECK, "record of the configuration"),
         _no_faster(run, walk, CHECK, COMMON_PRACTICE),
@@ -174,14 +175,15 @@ def kinetic_energy(mass_kg, speed_m_s):
     return 0.5 * mass_kg * speed_m_s**2
 
 
-def _no_faster(fast, limit, verdict_above, source):
+def _no_faster(fast, limit, verdict_above, source, margin=None):
     (name, value), (limit_name, most) = fast, limit
     title, formula = f"{name} against {limit_name}", f"{name} no more than {limit_name}"
+    formula = margin.beside(formula) if margin else formula
     inputs = shown_inputs(**{name: (value, "m/s"), limit_name: (most, "m/s")})
     missing = [label for label, fact in (fast, limit) if fact is None]
     if missing:
         return unknown(title, missing, unit="m/s", limit=most, formula=formula, source=source, inputs=inputs)
-    verdict = FITS if value <= most else verdict_above
+    verdict = verdict_above if value > most else margins.judged(value, most, margin)
     return Finding(title, value, "m/s", most, verdict, formula, source, inputs)
 
 

@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 from math import atan, atan2, degrees, hypot, sqrt
 
-from builds.engineering import guards, limits
-from builds.engineering.finding import FITS, STOP, EngineeringError, Finding, plain, shown_inputs, unknown
+from builds.engineering import guards, limits, margins
+from builds.engineering.finding import STOP, EngineeringError, Finding, plain, shown_inputs, unknown
 from builds.engineering.load import listed, positive_total
 
 LAYOUTS = ("four", "one-front", "one-rear")
@@ -40,8 +40,8 @@ def balance(
     occupant's left, z up from the ground [kg, m]; track, 0.05 to 3, wheelbase, 0.05 to 5 [m]; steepest slope where
     the client goes, 0 to 45 [deg], 0 where none is named; least_tip: smallest tip angle the lab accepts, 15 to 45,
     over_slope: what it asks for over that slope, 10 to 45 [deg]; each may be None. Returns centre [m], tip slopes
-    [deg], findings. Standing still on a firm slope: braking, turning, a leaning rider and soft tyres are not in it.
-    Raises EngineeringError. Limit: common practice.
+    [deg], findings: `stop` below the limit, `check` within 2 degrees of it. Standing still on a firm slope: braking,
+    turning, a leaning rider and soft tyres are not in it. Raises EngineeringError. Limit: common practice.
 
     >>> from builds.engineering.load import Mass
     >>> places = {"unit": (16, (0.30, 0, 0.22)), "rider": (18, (0.35, 0, 0.55)), "seat": (5, (0.10, 0, 0.15))}
@@ -165,7 +165,7 @@ class _TipRule:
         stricter = over_slope_deg if self.over > limits.TIP_OVER_SLOPE.value else None
         chosen = (limits.TIP_OVER_SLOPE, stricter) if stricter else (limits.TIP_ANGLE, least_tip_deg)
         self.source = limits.source_of(*chosen)
-        self.formula = (
+        self.formula = margins.TIP.beside(
             "arc tangent of the distance from the centre of all masses to the tipping line over its height; "
             f"at least {plain(self.least)} degrees, and {plain(self.over)} degrees over the steepest known slope"
         )
@@ -182,4 +182,5 @@ def _tip_finding(way, angle, rule, slope, missing, inputs):
     lacks = missing or (["steepest slope where the client goes"] if slope is None else [])
     if lacks:
         return unknown(name, lacks, unit="\u00b0", limit=limit, formula=formula, source=source, inputs=inputs)
-    return Finding(name, angle, "\u00b0", limit, FITS, formula, source, inputs)
+    verdict = margins.judged(angle, limit, margins.TIP, at_least=True)
+    return Finding(name, angle, "\u00b0", limit, verdict, formula, source, inputs)

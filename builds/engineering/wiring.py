@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from builds.engineering import ampacity as table
-from builds.engineering import copper, guards, limits
+from builds.engineering import copper, guards, limits, margins
 from builds.engineering.finding import (
     CHECK,
     COMMON_PRACTICE,
@@ -157,6 +157,7 @@ def contact_rating(rated_dc_a, stall_current_a, is_signal_plug):
     plug = guards.answer("3.5 mm plug", is_signal_plug)
     name, source = "contact in a motor circuit", COMMON_PRACTICE
     formula = "rating in direct current at least the stall current; a 3.5 mm plug never carries motor current"
+    formula = margins.CONTACT.beside(formula)
     inputs = shown_inputs(rating_in_direct_current=(rated, "A"), stall_current=(stall, "A"))
     if plug:
         return Finding(name, stall, "A", 0.0, STOP, formula, source, inputs)
@@ -166,7 +167,8 @@ def contact_rating(rated_dc_a, stall_current_a, is_signal_plug):
     missing = [label for label, fact in facts.items() if fact is None]
     if missing:
         return unknown(name, missing, unit="A", limit=rated, formula=formula, source=source, inputs=inputs)
-    return Finding(name, stall, "A", rated, FITS, formula, source, inputs)
+    verdict = margins.judged(stall, rated, margins.CONTACT)
+    return Finding(name, stall, "A", rated, verdict, formula, source, inputs)
 
 
 def _out_and_back(gauge, length_m, conductor_c):
@@ -214,6 +216,7 @@ def _drop_limit(role, lab_percent):
 def _ampacity_finding(current, carries, gauge, known):
     name = "current in the wire"
     formula = "table current for this gauge and insulation, times the bundling factor, at least the current"
+    formula = margins.AMPACITY.beside(formula)
     missing = _missing(known, "gauge", "insulation rating", "loaded conductors in the bundle", "current")
     if not missing and carries is None:
         rating = plain(known["insulation rating"][0])
@@ -221,7 +224,7 @@ def _ampacity_finding(current, carries, gauge, known):
     inputs = shown_inputs(**known)
     if missing:
         return unknown(name, missing, unit="A", limit=carries, formula=formula, source=table.SOURCE, inputs=inputs)
-    verdict = FITS if current <= carries else STOP
+    verdict = margins.judged(current, carries, margins.AMPACITY)
     return Finding(name, current, "A", carries, verdict, formula, table.SOURCE, inputs)
 
 

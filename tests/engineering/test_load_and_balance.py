@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builds.engineering.finding import FITS, STOP, UNKNOWN, EngineeringError, worst
+from builds.engineering.finding import CHECK, FITS, STOP, UNKNOWN, EngineeringError, worst
 from builds.engineering.load import Mass, load, positive_total
 from builds.engineering.stability import LAYOUTS, balance, centre_of_mass
 
@@ -30,8 +30,21 @@ def named(pairs):
 def test_load_against_the_rating():
     masses = [Mass("rider", 16), Mass("seat", 9)]
     exact, over = load(masses=masses, rated_kg=25), load(masses=masses, rated_kg=24.9)
-    assert (exact.total_kg, exact.margin_kg, exact.fraction, exact.findings[0].verdict) == (25, 0, 1, FITS)
+    assert (exact.total_kg, exact.margin_kg, exact.fraction, exact.findings[0].verdict) == (25, 0, 1, CHECK)
     assert over.findings[0].verdict == STOP
+    assert load(masses=masses, rated_kg=26.4).findings[0].verdict == FITS  # 5.3 % away
+
+
+def test_the_margin_is_no_finer_than_what_was_weighed_and_never_flatters():
+    """Derived: a sum is no finer than its coarsest part. Small parts weighed to the gram do not make it finer."""
+    seat = Mass("seat", 0.351)
+    for rider, left in ((16.4, 8.2), (16, 8.0), (16.42, 8.2)):
+        found = load(masses=[Mass("rider", rider), seat], rated_kg=25)
+        assert found.margin_kg == pytest.approx(25 - rider - 0.351)
+        assert found.findings[1].value == left
+    over = load(masses=[Mass("rider", 25.0), seat], rated_kg=25)
+    assert (over.findings[1].value, over.findings[1].verdict) == (-1.0, STOP)
+    assert len(load(masses=[Mass("rider", None)], rated_kg=25).findings) == 1
 
 
 def test_an_unknown_mass_or_rating_is_unknown_unless_the_rest_is_too_heavy():
@@ -152,7 +165,7 @@ def test_a_centre_outside_the_wheels_tips_on_the_flat():
 def test_ten_degrees_over_the_steepest_slope():
     flat = balance(**WHEELS, masses=VEHICLE)
     least = min(flat.left_deg, flat.right_deg, flat.front_deg, flat.rear_deg)
-    for slope, verdict in ((0, FITS), (least - 10.01, FITS), (least - 9.99, STOP)):
+    for slope, verdict in ((0, FITS), (least - 12.01, FITS), (least - 10.01, CHECK), (least - 9.99, STOP)):
         assert worst(balance(**{**WHEELS, "steepest_slope_deg": slope}, masses=VEHICLE).findings) == verdict
 
 

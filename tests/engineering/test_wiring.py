@@ -36,7 +36,8 @@ def test_a_drop_that_leaves_nothing_is_a_stop():
 
 def test_a_current_above_the_ampacity_is_a_stop():
     assert run(current_a=36.0).findings[1].verdict == STOP
-    assert run(current_a=35.0).findings[1].verdict == FITS
+    assert run(current_a=35.0).findings[1].verdict == run(current_a=33.3).findings[1].verdict == CHECK
+    assert run(current_a=33.0).findings[1].verdict == FITS
 
 
 @pytest.mark.parametrize(
@@ -166,7 +167,8 @@ def test_a_termination_nobody_knows_is_refused():
 @pytest.mark.parametrize(
     ("rated", "stall", "plug", "verdict"),
     [
-        (30, 22, False, FITS), (22, 22, "no", FITS), (20, 22, False, STOP), (None, 22, False, UNKNOWN),
+        (30, 22, False, FITS), (22, 22, "no", CHECK), (23.2, 22, "no", FITS), (20, 22, False, STOP),
+        (None, 22, False, UNKNOWN),
         (30, None, False, UNKNOWN), (30, 22, None, UNKNOWN), (20, 22, None, STOP), (100, 1, True, STOP),
         (None, None, "yes", STOP),
     ],
