@@ -48,10 +48,10 @@ def growth(*, sex, birth_date, weight_kg, on, limit_kg, today=None):
     Parameters: sex: male or female [-]; birth date and day of weighing [date]; weight, above 0 to 500 [kg]; limit,
     above 0 to 1000 [kg]; today, from which half a year is counted, None for the day of weighing [date]; each may be
     None. Returns age [months], z [-], centile [%], the day it is outgrown and the same one centile line up [date],
-    findings: `check` where it is outgrown within half a year of today, one centile line up. Outside 24 to 240 months z, centile and days are None and `unknown`;
-    the days are None, too, where the limit is not passed by the age of 20. That the centile holds is assumed;
-    children with some conditions grow on other curves. Not for judging health. Raises EngineeringError. Source: CDC
-    2000 growth charts; half a year ahead: common practice.
+    findings: `check` where it is outgrown within half a year of today, one centile line up. Outside 24 to 240 months
+    z, centile and days are None and `unknown`; the days are None, too, where the limit is not passed by the age of
+    20. That the centile holds is assumed; children with some conditions grow on other curves. Not for judging health.
+    Raises EngineeringError. Source: CDC 2000 growth charts; half a year ahead: common practice.
 
     >>> boy = growth(sex="male", birth_date=date(2020, 1, 1), weight_kg=18.5, on=date(2025, 1, 15), limit_kg=25)
     >>> round(boy.age_months, 2), round(boy.centile, 1), str(boy.outgrown_on), boy.findings[1].verdict
