@@ -18,10 +18,13 @@ from builds.engineering.reading import LANGUAGES, LONGEST_TEXT, reading_grade, t
 from builds.engineering.speed import SLOWEST_ADULT_WALK_M_S, drive_speed, timed_runs
 from builds.engineering.stability import LAYOUTS, balance
 from builds.engineering.typed import QuantityError, quoted
+from builds.engineering.wheel_faults import BEHAVIOURS, RAW, WHEELS, wheel_faults
 from builds.engineering.wiring import DROP_LIMITS_PERCENT, wire_run
 
 SIDE_HELP = "The occupant's own left or right"
 PLACE_HELP = "x forward, y to the occupant's left, z up, in metres"
+ALONE_HELP = "Which wheel turns, and which way, with only this channel driven forward"
+RAW_HELP = "Which raw value moves, and which way"
 
 
 class InputError(ValueError):
@@ -161,6 +164,28 @@ _ALL = (
         ),
         ("speed_m_s", "speed_km_h", "spread_m_s"),
         {"walking_pace_m_s": SLOWEST_ADULT_WALK_M_S},
+    ),
+    Calculator(
+        "wheel-faults",
+        "Drives wrong: what is crossed",
+        wheel_faults,
+        (
+            kinds.choice("forward", "forward", "Push forward", tuple(BEHAVIOURS), help="What the cart does"),
+            kinds.choice("right", "right", "Push right", tuple(BEHAVIOURS), help="What the cart does"),
+            kinds.choice(
+                "push_forward", "push_forward", "Raw value on a push forward", tuple(RAW), optional=True, help=RAW_HELP
+            ),
+            kinds.choice(
+                "push_right", "push_right", "Raw value on a push right", tuple(RAW), optional=True, help=RAW_HELP
+            ),
+            kinds.choice(
+                "left_channel", "left_channel", "Left channel alone", tuple(WHEELS), optional=True, help=ALONE_HELP
+            ),
+            kinds.choice(
+                "right_channel", "right_channel", "Right channel alone", tuple(WHEELS), optional=True, help=ALONE_HELP
+            ),
+        ),
+        ("kind", "explanations"),
     ),
     Calculator(
         "reach",

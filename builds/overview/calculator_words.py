@@ -19,6 +19,8 @@ RESULTS = {
     "stopping_m": ("Way to stop, with reaction", "m"),
     "braking_m": ("Braking way", "m"),
     "energy_j": ("Energy of motion", "J"),
+    "kind": ("Kind of behaviour", ""),
+    "explanations": ("Crossings that show it, the fewest first", ""),
     "distance_mm": ("Distance", "mm"),
     "fraction": ("Share used", ""),
     "pieces": ("Pieces", ""),
@@ -49,6 +51,16 @@ CHOICES = {
     "one-rear": "One wheel behind",
     "en": "English",
     "es": "Spanish",
+    "spins-left": "Spins to the occupant's left",
+    "spins-right": "Spins to the occupant's right",
+    "left+": "Left wheel, forward",
+    "left-": "Left wheel, backward",
+    "right+": "Right wheel, forward",
+    "right-": "Right wheel, backward",
+    "x+": "x rises",
+    "x-": "x falls",
+    "y+": "y rises",
+    "y-": "y falls",
 }
 
 

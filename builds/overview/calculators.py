@@ -128,9 +128,15 @@ def shown_results(chosen, result):
     for key in chosen.results:
         label, unit = label_and_unit(key)
         value = getattr(result, key)
-        text = plain(value, 3) if isinstance(value, float) else "none" if value is None else str(value)
-        rows.append((label, text, "" if value is None else unit))
+        rows.append((label, shown_value(value), "" if value is None else unit))
     return rows
+
+
+def shown_value(value):
+    """A number to three figures; a list of lists with "or" between, each part joined with "and"."""
+    if isinstance(value, tuple):
+        return "; or ".join(" and ".join(part) or "nothing crossed" for part in value)
+    return plain(value, 3) if isinstance(value, float) else "none" if value is None else str(value)
 
 
 def told(value, unit):

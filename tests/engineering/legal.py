@@ -9,6 +9,7 @@ LEGAL = {
     "standby-drain": {"capacity": "12", "drain": "5 mA"},
     "drive-speed": {"wheel_diameter": "25 cm", "wheel_rpm": "120", "deceleration": "1.5"},
     "timed-runs": {"distance": "3 m", "times": "3.1 3.0 3.2"},
+    "wheel-faults": {"forward": "spins-left", "right": "forward", "push_forward": "x-"},
     "reach": {"side": "left", "shoulder": "0,0.15,0.6", "control": "0.2 0.15 0.45", "reach": "40 cm"},
     "arm": {
         "path_length": "50 cm", "pitch": "4 cm", "piece_mass": "20 g", "control_mass": "200 g", "hand_force": "10 N",
