@@ -14,8 +14,8 @@ def openings(client):
     rows = FileOpening.objects.filter(case_code=client.case_code).select_related("account").order_by("-at")[:MOST]
     together = {}
     for row in rows:
-        key = (timezone.localdate(row.at), row.account, row.what)
-        one = together.setdefault(key, {"who": row.account, "what": row.what, "times": 0, "last": row.at})
+        key = (timezone.localdate(row.at), row.who, row.what)
+        one = together.setdefault(key, {"who": row.who, "what": row.what, "times": 0, "last": row.at})
         one["times"] += 1
         one["first"] = row.at
     return list(together.values())

@@ -119,6 +119,13 @@ def _is_a_place(name):
 
 
 class LabSettingsForm(RecordForm):
+    public_address = forms.URLField(
+        label="Address of this site, as families type it",
+        max_length=120,
+        required=False,
+        assume_scheme="https",
+        help_text="Papers and family links name it. Leave it empty if families cannot reach it.",
+    )
     time_zone = forms.ChoiceField(label="Time zone", choices=time_zones)
 
     class Meta:
@@ -128,6 +135,7 @@ class LabSettingsForm(RecordForm):
             "phone",
             "hours",
             "outside_hours",
+            "public_address",
             "time_zone",
             "paper",
             "units",

@@ -120,6 +120,7 @@ class Lab(models.Model):
     phone = models.CharField("Lab phone", max_length=40, blank=True, validators=[check_phone])
     hours = models.CharField("Hours when the phone is answered", max_length=120, blank=True)
     outside_hours = models.CharField("What a family does outside these hours", max_length=200, blank=True)
+    public_address = models.URLField("Address of this site, as families type it", max_length=120, blank=True)
     time_zone = models.CharField("Time zone", max_length=60, default="UTC", validators=[check_time_zone])
     paper = models.CharField("Paper size", max_length=10, choices=Paper.choices, default=Paper.LETTER)
     units = models.CharField("Units", max_length=10, choices=Units.choices, default=Units.METRIC)
@@ -173,12 +174,34 @@ class FileOpening(models.Model):
     """Somebody looked at an identified person's file."""
 
     at = models.DateTimeField(default=timezone.now, db_index=True)
-    account = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    account = models.ForeignKey(settings.AUTH_USER_MODEL, null=True, on_delete=models.PROTECT, related_name="+")
+    by = models.CharField("By, where it was nobody with an account", max_length=60, blank=True)
     case_code = models.CharField(max_length=20, db_index=True)
     what = models.CharField(max_length=120)
 
     class Meta:
         ordering = ["-at"]
+        constraints = [
+            models.CheckConstraint(
+                condition=models.Q(account__isnull=False) | ~models.Q(by=""), name="an_opening_says_by_whom"
+            )
+        ]
+
+    @property
+    def who(self):
+        return self.account or self.by
+
+
+class Knock(models.Model):
+    """How often one door was knocked at from one place since a time (see `knocks`)."""
+
+    door = models.CharField(max_length=40)
+    who = models.CharField(max_length=64)  # a digest; the address itself is not kept
+    since = models.DateTimeField(db_index=True)
+    times = models.PositiveIntegerField(default=0)
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["door", "who"], name="one_count_per_door_and_place")]
 
 
 auditlog.register(Account, exclude_fields=["password", "last_login"])
