@@ -26,6 +26,7 @@ class IssuedPaper(Signed):
     language = models.CharField("Language", max_length=10, default="en")
     size = models.CharField("Paper size", max_length=10)
     given_to = models.CharField("Given to", max_length=120, blank=True)
+    code = models.CharField("Code for checking it", max_length=8, blank=True)  # see `codes`
     file = models.FileField(upload_to=paper_path)
     digest = models.CharField("Digest of the file", max_length=64)
     evidence = models.JSONField(default=dict)
@@ -36,7 +37,8 @@ class IssuedPaper(Signed):
     class Meta:
         ordering = ["kind", "copy_number"]
         constraints = [
-            models.UniqueConstraint(fields=["build", "kind", "copy_number"], name="one_paper_per_copy_number")
+            models.UniqueConstraint(fields=["build", "kind", "copy_number"], name="one_paper_per_copy_number"),
+            models.UniqueConstraint(fields=["code"], condition=~models.Q(code=""), name="one_paper_per_code"),
         ]
 
     @property
