@@ -1,6 +1,6 @@
 from django.urls import path
 
-from builds.drive import configuration_views, views
+from builds.drive import configuration_views, fault_views, views
 
 HERE = "builds/<str:number>/"
 
@@ -14,4 +14,7 @@ urlpatterns = [
     path(f"{HERE}timed-runs/", views.timed_runs, name="timed_runs"),
     path(f"{HERE}timed-runs/new/", views.timed_runs_new, name="timed_runs_new"),
     path(f"{HERE}timed-runs/<int:pk>/strike/", views.timed_runs_strike, name="timed_runs_strike"),
+    path(f"{HERE}fault-finding/", fault_views.fault_finding, name="fault_finding"),
+    path(f"{HERE}fault-finding/record/", fault_views.fault_record, name="fault_record"),
+    path(f"{HERE}fault-finding/symptoms/", fault_views.fault_symptoms, name="fault_symptoms"),
 ]

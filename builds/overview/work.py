@@ -28,6 +28,7 @@ PLACES = [
     ("Second-person check", "second_check", (), False),
     ("Stick calibration", "calibrations", (), False),
     ("Timed runs", "timed_runs", (), False),
+    ("Fault finding", "fault_finding", (), False),
     ("Commissioning", "bench_section", ("commissioning",), False),
     ("Fitting", "bench_section", ("fitting",), False),
     ("Photos", "build_photos", (), False),
@@ -36,6 +37,7 @@ PLACES = [
     ("Hand-off", "hand_off", (), True),
     ("Contacts with the family", "contacts", (), True),
 ]
+OF_A_STICK = ("calibrations", "fault_finding")
 
 
 def work_lines(build, reports, account):
@@ -43,7 +45,7 @@ def work_lines(build, reports, account):
     for label, name, more, identifies in PLACES:
         if identifies and not account.sees_identity:
             continue
-        if (name == "calibrations" and not build.has_stick) or (name == "timed_runs" and not build.rides):
+        if (name in OF_A_STICK and not build.has_stick) or (name == "timed_runs" and not build.rides):
             continue
         says, state = how_far(reports, name, more)
         lines.append(WorkLine(label, reverse(name, args=[build.number, *more]), says, state))

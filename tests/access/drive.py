@@ -1,7 +1,7 @@
 """The drive and the configuration: read by everybody on the build, set by its builders and the coordinator."""
 
 from builds.demo.factories.drive import make_calibration, make_ride_settings, make_timed_runs
-from tests.access.record import BENCH, READS, done, refused
+from tests.access.record import BENCH, CHECK, READS, done, refused
 from tests.access.rows import row
 
 ROWS = [
@@ -19,6 +19,9 @@ ROWS = [
     row("timed_runs_new", "POST", **refused(BENCH)),
     row("timed_runs_strike", **BENCH),
     row("timed_runs_strike", "POST", data={"reason": "The marks had moved"}, **done(BENCH)),
+    row("fault_finding", query="forward=spins-left&right=forward", **READS),
+    row("fault_record", "POST", data={"forward": "spins-left", "right": "forward"}, **done(CHECK)),
+    row("fault_symptoms", **READS),
 ]
 
 
@@ -32,6 +35,7 @@ def arguments(world):
     of_build = ("configurations", "configuration_edit", "calibrations", "calibration_new")
     return {
         **dict.fromkeys((*of_build, "timed_runs", "timed_runs_new"), number),
+        **dict.fromkeys(("fault_finding", "fault_record", "fault_symptoms"), number),
         **dict.fromkeys(("calibration_accept", "calibration_strike"), {**number, "pk": calibration.pk}),
         "timed_runs_strike": {**number, "pk": runs.pk},
     }

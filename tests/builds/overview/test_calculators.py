@@ -58,6 +58,8 @@ def test_legal_numbers_show_the_same_as_the_shell(ask, name):
     for (_, text, _), value in zip(shown, told["results"].values(), strict=True):
         if isinstance(value, float):
             assert float(text) == pytest.approx(value, rel=0.006)
+        elif isinstance(value, list):
+            assert text == "; or ".join(" and ".join(part) for part in value)
         else:
             assert text == ("none" if value is None else str(value))
 
