@@ -15,3 +15,11 @@ def paper_path(instance, filename):
 
 def signed_sheet_path(instance, filename):
     return f"signed/{instance.build.number}/{uuid.uuid4().hex}"
+
+
+def drawn_signature_path(instance, filename):
+    return f"signed/{instance.paper.build.number}/{uuid.uuid4().hex}.png"
+
+
+def family_photo_path(instance, filename):
+    return f"family/{uuid.uuid4().hex}.jpg"

@@ -3,7 +3,8 @@
 from builds.bench.models import BuildStep, StepResult
 from builds.drive.models import Calibration, TimedRuns
 from builds.followup.models import PlannedContact
-from builds.papers.models import HandOff, IssuedPaper, TeachBack
+from builds.papers.family.models import DiaryLine, FamilyLink, FamilyReport
+from builds.papers.models import DrawnSignature, HandOff, IssuedPaper, TeachBack
 from builds.parts.models import (
     BaseUnit,
     BaseUnitType,
@@ -38,6 +39,10 @@ __all__ = [
     "Calibration",
     "Charger",
     "Configuration",
+    "DiaryLine",
+    "DrawnSignature",
+    "FamilyLink",
+    "FamilyReport",
     "HandOff",
     "HoldDecision",
     "HoldRequest",

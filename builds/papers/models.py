@@ -4,7 +4,7 @@ from auditlog.registry import auditlog
 from django.conf import settings
 from django.db import models
 
-from builds.fields import paper_path, signed_sheet_path
+from builds.fields import drawn_signature_path, paper_path, signed_sheet_path
 from labsite.marks import Signed, Strikeable
 
 
@@ -89,5 +89,18 @@ class HandOff(models.Model):
     )
 
 
-for model in (IssuedPaper, TeachBack, HandOff):
+class DrawnSignature(Signed):
+    """One adult's signature, drawn on the screen of the lab, and the hand-off sheet that it stands on."""
+
+    paper = models.ForeignKey(IssuedPaper, on_delete=models.PROTECT, related_name="signatures")
+    adult = models.ForeignKey("clients.Caregiver", on_delete=models.CASCADE, related_name="signatures")
+    image = models.ImageField(upload_to=drawn_signature_path)
+    paper_digest = models.CharField("Digest of the sheet", max_length=64)
+
+    class Meta:
+        ordering = ["pk"]
+        constraints = [models.UniqueConstraint(fields=["paper", "adult"], name="one_signature_per_adult_and_paper")]
+
+
+for model in (IssuedPaper, TeachBack, HandOff, DrawnSignature):
     auditlog.register(model)

@@ -44,6 +44,9 @@ class Problem(Signed, Strikeable):
     """A line of the problem log: anything anybody noticed."""
 
     build = models.ForeignKey(Build, on_delete=models.CASCADE, related_name="problems")
+    made_by = models.ForeignKey(  # empty: the family, who has no account
+        settings.AUTH_USER_MODEL, null=True, on_delete=models.PROTECT, related_name="+", verbose_name="Written by"
+    )
     text = models.TextField("What happened")
     settled_at = models.DateTimeField(null=True, blank=True)
     settled_by = models.ForeignKey(
@@ -57,6 +60,10 @@ class Problem(Signed, Strikeable):
     @property
     def is_open(self):
         return self.settled_at is None and not self.is_struck
+
+    @property
+    def told_by(self):
+        return self.made_by.full_name if self.made_by else "The family"
 
     def settle(self, account, note):
         self.settled_at = timezone.now()
