@@ -12,7 +12,10 @@ import builds.engineering as engineering
 from builds.engineering.finding import plain
 
 # Modules that read, guard and name things; they compute nothing that a source could vouch for.
-PLUMBING = {"calculators", "finding", "gauges", "guards", "inputs", "quantities", "typed", "units"}
+PLUMBING = {
+    "calculators", "capture", "finding", "gauges", "guards", "inputs", "quantities", "stick_findings",
+    "stick_refusals", "typed", "units",
+}  # fmt: skip
 MODULES = [import_module(f"builds.engineering.{found.name}") for found in pkgutil.iter_modules(engineering.__path__)]
 # They say a word for something or check a list; no number comes out.
 WORDS_ONLY = {
