@@ -64,6 +64,22 @@ def proportion_flags(*, stature_m, measures):
     return tuple(_flag(name, value, stature) for name, value in told.items() if value is not None)
 
 
+def proportion_band(*, name, stature_m):
+    """The lengths between which a measure does not look mistyped.
+
+    Parameters: name: reach, lower_leg or seat_depth [-]; stature, 0.4 to 2.3 [m]. Returns the least and the greatest
+    [m], 35 % around the adult share; the least reach is 0. Raises EngineeringError. Source 1; the width of the band:
+    common practice.
+
+    >>> [round(length, 4) for length in proportion_band(name="seat_depth", stature_m=1.10)]
+    [0.1752, 0.3638]
+    """
+    guards.choice("Measure", name, tuple(MEASURE_SHARES))
+    stature = guards.number("Stature", stature_m, "m", minimum=LEAST_STATURE_M, maximum=LARGEST_STATURE_M)
+    expected = MEASURE_SHARES[name] * stature
+    return 0.0 if name in ONLY_ABOVE else (1 - WIDE) * expected, (1 + WIDE) * expected
+
+
 def segment_length(segment, stature_m):
     """Length of a body segment of an adult of this stature; for a child a first guess only.
 
@@ -97,10 +113,7 @@ def _flag(name, value, stature):
     inputs = shown_inputs(stature=(stature, "m"), measure=(value, "m"))
     if stature is None:
         return unknown(title, "stature", unit="m", formula=FORMULA, source=LENGTH_SOURCE, inputs=inputs)
-    expected = MEASURE_SHARES[name] * stature
-    least, most = (1 - WIDE) * expected, (1 + WIDE) * expected
-    if name in ONLY_ABOVE:
-        least = 0.0
+    least, most = proportion_band(name=name, stature_m=stature)
     band = f"{least:.2f} to {most:.2f}"
     verdict = FITS if least <= value <= most else CHECK
     return Finding(title, value, "m", band, verdict, FORMULA, LENGTH_SOURCE, inputs)

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from builds.engineering.finding import CHECK, FITS, UNKNOWN, EngineeringError
-from builds.engineering.proportions import proportion_flags, segment_length, segment_mass
+from builds.engineering.proportions import proportion_band, proportion_flags, segment_length, segment_mass
 
 
 def verdict(name, value, stature=1.10):
@@ -82,3 +82,15 @@ def test_an_unknown_segment_is_refused():
 @given(st.floats(0.4, 2.3), st.dictionaries(st.sampled_from(["reach", "lower_leg", "seat_depth"]), st.floats(0, 2.3)))
 def test_it_never_stops(stature, measures):
     assert {flag.verdict for flag in proportion_flags(stature_m=stature, measures=measures)} <= {FITS, CHECK}
+
+
+def test_the_band_is_the_one_that_flags():
+    """Derived: 0.245 of 1.10 m is 0.2695 m, 35 % less and more; a reach has no least."""
+    assert proportion_band(name="seat_depth", stature_m=1.10) == pytest.approx((0.175175, 0.363825))
+    assert proportion_band(name="reach", stature_m=1.10)[0] == 0.0
+
+
+@pytest.mark.parametrize(("name", "stature"), [("mass", 1.1), ("reach", 0.3), ("reach", float("nan"))])
+def test_a_band_of_nonsense_is_refused(name, stature):
+    with pytest.raises(EngineeringError):
+        proportion_band(name=name, stature_m=stature)
