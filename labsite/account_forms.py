@@ -6,6 +6,8 @@ from django import forms
 from django.contrib.auth import authenticate, password_validation
 from django.core.exceptions import ValidationError
 
+from builds.engineering import limits
+from builds.engineering.finding import plain
 from labsite.account_rules import refuse_if_last_coordinator
 from labsite.forms import LabForm, RecordForm
 from labsite.models import Account, Lab
@@ -118,6 +120,23 @@ def _is_a_place(name):
     return name == "UTC" or ("/" in name and not name.startswith(("Etc/", "SystemV/", "posix/", "right/")))
 
 
+# The limits that a lab may tighten, by the column that keeps what it asks for.
+LIMITS = {
+    "least_tip_deg": limits.TIP_ANGLE,
+    "least_over_slope_deg": limits.TIP_OVER_SLOPE,
+    "least_arm_margin": limits.ARM_MARGIN,
+    "most_power_drop_percent": limits.DROP_POWER,
+    "most_control_drop_percent": limits.DROP_CONTROL,
+    "most_fuse_share": limits.FUSE_SHARE,
+}
+
+
+def range_of(limit):
+    """What may be entered, and what holds while nothing is."""
+    least, most = (plain(one) for one in sorted((limit.value, limit.strictest)))
+    return f"From {least} to {most}. Leave it empty if {plain(limit.value)} is enough: {limit.source}."
+
+
 class LabSettingsForm(RecordForm):
     public_address = forms.URLField(
         label="Address of this site, as families type it",
@@ -140,11 +159,11 @@ class LabSettingsForm(RecordForm):
             "paper",
             "units",
             "walking_pace_m_s",
-            "least_tip_deg",
+            *LIMITS,
         ]
         help_texts = {
             "walking_pace_m_s": "Leave it empty until somebody has measured it.",
-            "least_tip_deg": "From 15 to 45. Leave it empty if the common 15 is enough.",
+            **{name: range_of(limit) for name, limit in LIMITS.items()},
         }
 
     def __init__(self, *args, **kwargs):

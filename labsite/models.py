@@ -13,6 +13,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.utils import timezone
 
+from builds.engineering import limits
 from labsite.roles import Role
 
 
@@ -102,6 +103,14 @@ def check_phone(typed):
         raise ValidationError("Enter the lab phone with all its digits.")
 
 
+def tightening(limit, label):
+    """A column for what the lab asks for instead of a limit of the house: from that limit to the strictest."""
+    least, most = sorted((limit.value, limit.strictest))
+    return models.FloatField(
+        label, null=True, blank=True, validators=[MinValueValidator(least), MaxValueValidator(most)]
+    )
+
+
 _lab_of_this_request = ContextVar("lab_of_this_request", default=None)
 
 
@@ -130,13 +139,15 @@ class Lab(models.Model):
         blank=True,
         validators=[MinValueValidator(0.3), MaxValueValidator(2.5)],
     )
-    # A lab may ask for more than the common 15 degrees, never for less.
-    least_tip_deg = models.FloatField(
-        "Smallest tip angle this lab accepts (degrees)",
-        null=True,
-        blank=True,
-        validators=[MinValueValidator(15), MaxValueValidator(45)],
+    # A lab may tighten a limit, never loosen it; empty is the limit of the house.
+    least_tip_deg = tightening(limits.TIP_ANGLE, "Smallest tip angle this lab accepts (degrees)")
+    least_over_slope_deg = tightening(
+        limits.TIP_OVER_SLOPE, "Smallest tip angle over the steepest slope (degrees more than the slope)"
     )
+    least_arm_margin = tightening(limits.ARM_MARGIN, "How many times over the foot of an arm must hold")
+    most_power_drop_percent = tightening(limits.DROP_POWER, "Greatest voltage drop of a power run (%)")
+    most_control_drop_percent = tightening(limits.DROP_CONTROL, "Greatest voltage drop of a control run (%)")
+    most_fuse_share = tightening(limits.FUSE_SHARE, "Greatest continuous load of a fuse, as a share of its rating")
 
     def __str__(self):
         return self.name or "This lab"

@@ -141,7 +141,8 @@ def _sizing_finding(continuous, wire, needed, share):
     name = "fuse rating"
     most_of_it = f"{plain(share * 100)} % or less"
     formula = f"smallest standard blade that carries the continuous load at {most_of_it}, no more than the wire carries"
-    source = SIZING_SOURCE if share == CONTINUOUS_SHARE else f"{SIZING_SOURCE}; {most_of_it} is the lab's own"
+    rule = limits.source_of(limits.FUSE_SHARE, share)
+    source = f"blade ratings of ISO 8820-3 (from memory); {rule}; rating no more than the wire carries"
     inputs = shown_inputs(continuous_load=(continuous, "A"), ampacity=(wire, "A"))
     facts = {"continuous load": continuous, "ampacity of the thinnest wire": wire}
     missing = [label for label, fact in facts.items() if fact is None]

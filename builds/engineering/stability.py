@@ -162,9 +162,9 @@ class _TipRule:
     def __init__(self, least_tip_deg, over_slope_deg):
         self.least = limits.tightened(limits.TIP_ANGLE, least_tip_deg)
         self.over = limits.tightened(limits.TIP_OVER_SLOPE, over_slope_deg)
-        stricter = over_slope_deg if self.over > limits.TIP_OVER_SLOPE.value else None
-        chosen = (limits.TIP_OVER_SLOPE, stricter) if stricter else (limits.TIP_ANGLE, least_tip_deg)
-        self.source = limits.source_of(*chosen)
+        asked = ((limits.TIP_ANGLE, least_tip_deg), (limits.TIP_OVER_SLOPE, over_slope_deg))
+        tight = [limits.source_of(limit, own) for limit, own in asked if own not in (None, limit.value)]
+        self.source = "; ".join(tight) or limits.TIP_ANGLE.source
         self.formula = margins.TIP.beside(
             "arc tangent of the distance from the centre of all masses to the tipping line over its height; "
             f"at least {plain(self.least)} degrees, and {plain(self.over)} degrees over the steepest known slope"

@@ -49,6 +49,7 @@ def balance_findings(build, configuration, *, other_side=False):
     """Tipping to all four ways; `other_side` mirrors what moves with the arm."""
     kind = build.unit.type
     slope, _ = build.client.steepest_slope()
+    lab = Lab.current()
     try:
         masses = [
             Mass("unit", kind.own_mass_kg, kind.own_place),
@@ -61,7 +62,8 @@ def balance_findings(build, configuration, *, other_side=False):
             track_m=kind.track_m,
             wheelbase_m=kind.wheelbase_m,
             steepest_slope_deg=slope,
-            least_tip_deg=Lab.current().least_tip_deg,
+            least_tip_deg=lab.least_tip_deg,
+            over_slope_deg=lab.least_over_slope_deg,
         )
     except EngineeringError as error:
         return (unknown("balance", str(error)),)

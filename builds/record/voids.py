@@ -49,6 +49,8 @@ TABLE = [
         says="A fuse, its rating or its distance from the battery"),
     row("switching-part", "what motor_circuit rating stall runs", FIRST_POWER, FIRST_RIDE,
         says="A switch, relay or connector and its rating"),
+    row("harness", "stops", FIRST_POWER, FIRST_RIDE,
+        says="A wiring finding that says stop, whatever the cause"),
     row("wire-check", "first second", FIRST_POWER,
         says="A check of a wire run, by the first or the second person"),
     row("battery", "chemistry voltage capacity hours_rate", FIRST_POWER, FIRST_RIDE, PAPERS, TEACH_BACK,
@@ -109,7 +111,7 @@ TABLE = [
 # fmt: on
 
 # Evidence that changes because other evidence did: causes are told before these.
-CONSEQUENCES = ("hold-before", "paper", "teach-back", "wire-check", "carrying")
+CONSEQUENCES = ("hold-before", "paper", "teach-back", "wire-check", "harness", "carrying")
 
 TARGETS = (SOUND_UNIT, FIRST_POWER, FIRST_RIDE, HAND_OFF, PAPERS, TEACH_BACK)
 

@@ -2,12 +2,13 @@
 
 from django.db.models import Prefetch
 
+from builds.engineering.finding import STOP
 from builds.engineering.quantities import format_quantity
 from builds.record.holds import Hold
 from builds.record.registry import Evidence, Report, Room
 from builds.wiring.checks import TICK_LABELS, checked_runs, say
 from builds.wiring.conditions import first_power
-from builds.wiring.findings import harness
+from builds.wiring.findings import harness, those_with
 from builds.wiring.models import SwitchingPart, WireCheck, WireFuse, WireRun
 
 # What a report reads, in four queries.
@@ -45,6 +46,7 @@ def report(build):
             *(fuse_evidence(fuse) for fuse, _, _ in found.fuses),
             *(part_evidence(part) for part, _ in found.parts),
             *(check_evidence(row) for row in rows),
+            *judged_evidence(found),
         ],
         conditions=list(first_power(build, rows, found)),
         workers=workers(build),
@@ -125,6 +127,13 @@ def part_evidence(part):
             "runs": sorted(run.code for run in part.runs.all() if not run.is_struck),
         },
     )
+
+
+def judged_evidence(found):
+    """Only what says stop: whatever makes it say so voids, a tightened limit of the lab among it."""
+    if found.runs:
+        stops = those_with([*found.of_power(), *found.of_control()], STOP)
+        yield Evidence("harness", "harness", "Wiring findings", {"stops": stops})
 
 
 def check_evidence(row):

@@ -8,11 +8,13 @@ from dataclasses import dataclass, field, replace
 
 from builds.engineering import fuse as fuses
 from builds.engineering import wiring
-from builds.engineering.finding import CHECK, STOP, EngineeringError, Finding, unknown, worst
+from builds.engineering.finding import CHECK, STOP, EngineeringError, Finding, plain, shown_inputs, unknown, worst
 from builds.engineering.gauges import parse_gauge
+from builds.engineering.limits import FUSE_SHARE, source_of, tightened
 from builds.engineering.quantities import QuantityError
 from builds.engineering.smallest_wire import smallest_wire
 from builds.wiring.models import SwitchingPart, WireRun
+from labsite.models import Lab
 
 
 @dataclass
@@ -58,9 +60,9 @@ def carries_power(run):
 
 def harness(build):
     """Findings of the rows that stand, from rows already fetched."""
-    supply = supply_voltage(build)
+    supply, lab = supply_voltage(build), Lab.current()
     runs = [run for run in build.wire_runs.all() if not run.is_struck]
-    of_runs = [run_findings(run, supply) for run in runs]
+    of_runs = [run_findings(run, supply, lab) for run in runs]
     protected = {}
     for row in of_runs:
         if row.run.fuse_id and not row.run.fuse.is_struck:
@@ -68,7 +70,7 @@ def harness(build):
     parts = [part for part in build.switching_parts.all() if not part.is_struck]
     return Harness(
         of_runs,
-        [(fuse, rows, fuse_findings(fuse, rows)) for fuse, rows in protected.values()],
+        [(fuse, rows, fuse_findings(fuse, rows, lab)) for fuse, rows in protected.values()],
         [(part, part_findings(part)) for part in parts],
     )
 
@@ -87,14 +89,14 @@ def gauge_of(run):
         return None
 
 
-def run_findings(run, supply_v):
+def run_findings(run, supply_v, lab):
     """Findings of one wire run: running current, stall current, thickness, splice, ends, fuse."""
     gauge = gauge_of(run)
     try:
-        running = wire(run, gauge, run.running_a, supply_v)
+        running = wire(run, gauge, run.running_a, supply_v, lab)
     except EngineeringError as error:
         return RunFindings(run, None, [unknown("wire run", str(error))])
-    found = [*running.findings, *stall_findings(run, gauge, supply_v), smallest_wire(gauge)]
+    found = [*running.findings, *stall_findings(run, gauge, supply_v, lab), smallest_wire(gauge)]
     found.append(wiring.splice_in_flex(run.spliced, run.in_arm))
     for end, kind in (("start", run.termination_start), ("end", run.termination_end)):
         found.append(named(wiring.termination(kind), f"termination at the {end}"))
@@ -103,7 +105,7 @@ def run_findings(run, supply_v):
     return RunFindings(run, running.ampacity_a, found)
 
 
-def wire(run, gauge, current_a, supply_v):
+def wire(run, gauge, current_a, supply_v, lab):
     return wiring.wire_run(
         gauge=gauge,
         length_m=run.length_m,
@@ -113,18 +115,25 @@ def wire(run, gauge, current_a, supply_v):
         insulation_c=run.insulation_c,
         bundle=run.bundle,
         role=run.role,
+        drop_limit_percent=asked_drop_percent(lab, run.role),
     )
+
+
+def asked_drop_percent(lab, role):
+    """What the lab asks for instead of the usual greatest drop; None where it asks for nothing."""
+    asked = {WireRun.Role.POWER: lab.most_power_drop_percent, WireRun.Role.CONTROL: lab.most_control_drop_percent}
+    return asked.get(role)
 
 
 def named(finding, name):
     return replace(finding, name=name)
 
 
-def stall_findings(run, gauge, supply_v):
+def stall_findings(run, gauge, supply_v, lab):
     """The drop while a motor is stalled: only a motor circuit has one."""
     if run.motor_circuit == "no":
         return []
-    drop = wire(run, gauge, run.stall_a, supply_v).findings[0]
+    drop = wire(run, gauge, run.stall_a, supply_v, lab).findings[0]
     formula = f"{drop.formula}; at stall, for a moment, more than the limit asks for a look"
     return [replace(drop, name="voltage drop at stall", formula=formula)]
 
@@ -136,17 +145,17 @@ def fused(run):
     return Finding(name, "none", "", None, STOP, formula, fuses.PLACE_SOURCE)
 
 
-def fuse_findings(fuse, rows):
+def fuse_findings(fuse, rows, lab):
     """Findings of one fuse against the wires behind it."""
     ampacities = [row.ampacity_a for row in rows]
     return [
         fuses.fuse_position(fuse.distance_m, fuse.sheathed),
         fuses.fuse_protects(fuse.rating_a, ampacities),
-        *sizing(fuse, rows, ampacities),
+        *sizing(fuse, rows, ampacities, lab.most_fuse_share),
     ]
 
 
-def sizing(fuse, rows, ampacities):
+def sizing(fuse, rows, ampacities, asked_share):
     """The rating that the continuous load asks for, beside the rating fitted.
 
     The wire nearest the battery carries the whole load, so the load is the greatest running current among the
@@ -154,21 +163,27 @@ def sizing(fuse, rows, ampacities):
     """
     currents = [row.run.running_a or None for row in rows]
     load = None if None in currents else max(currents)
-    wanted = fuses.fuse(continuous_a=load, ampacity_a=None if None in ampacities else min(ampacities))
+    thinnest = None if None in ampacities else min(ampacities)
+    try:
+        wanted = fuses.fuse(continuous_a=load, ampacity_a=thinnest, continuous_share=asked_share)
+    except EngineeringError as error:
+        return [unknown("fuse rating", str(error), source=fuses.SIZING_SOURCE)]
     found = list(wanted.findings[:1])
     if wanted.rating_a is not None:
-        found.append(load_on(fuse, load))
+        found.append(load_on(fuse, load, asked_share))
     return found
 
 
-def load_on(fuse, load):
-    name = "continuous load on the fuse"
-    formula = "greatest running current behind the fuse, no more than 80 % of its rating"
+def load_on(fuse, load, asked_share):
+    share = tightened(FUSE_SHARE, asked_share)
+    name, source = "continuous load on the fuse", source_of(FUSE_SHARE, asked_share)
+    formula = f"greatest running current behind the fuse, no more than {plain(share * 100)} % of its rating"
+    inputs = shown_inputs(running_current=(load, "A"), rating=(fuse.rating_a, "A"))
     if fuse.rating_a is None:
-        return unknown(name, "rating of the fuse", unit="A", formula=formula, source=fuses.SIZING_SOURCE)
-    most = fuses.CONTINUOUS_SHARE * fuse.rating_a
+        return unknown(name, "rating of the fuse", unit="A", formula=formula, source=source, inputs=inputs)
+    most = share * fuse.rating_a
     verdict = "fits" if load <= most * (1 + fuses.ROUNDING) else CHECK
-    return Finding(name, load, "A", most, verdict, formula, fuses.SIZING_SOURCE)
+    return Finding(name, load, "A", most, verdict, formula, source, inputs)
 
 
 def in_motor_circuit(part):

@@ -74,6 +74,8 @@ def test_a_tighter_share_takes_a_larger_fuse():
     assert fuse(continuous_a=12, ampacity_a=35).rating_a == 15
     assert fuse(continuous_a=12, ampacity_a=35, continuous_share=0.7).rating_a == 20
     assert "70 % or less" in fuse(continuous_a=12, ampacity_a=35, continuous_share=0.7).findings[0].formula
+    tight = fuse(continuous_a=12, ampacity_a=35, continuous_share=0.7).findings[0]
+    assert "tightened from 0.8 by the lab" in tight.source
     with pytest.raises(EngineeringError):
         fuse(continuous_a=12, ampacity_a=35, continuous_share=0.9)
 
@@ -88,6 +90,8 @@ def test_a_tighter_tip_angle_judges_and_the_slope_still_counts():
     assert "tightened from 15 \u00b0 by the lab" in tight.findings[0].source
     assert "tightened from 10 \u00b0 by the lab" in over.findings[0].source
     assert "at least 35 degrees" in tight.findings[0].formula
+    both = balance(**VEHICLE, least_tip_deg=35, over_slope_deg=40).findings[0].source
+    assert "from 15 \u00b0 by the lab" in both and "from 10 \u00b0 by the lab" in both
     with pytest.raises(EngineeringError, match="Smallest tip angle must be 15"):
         balance(**VEHICLE, least_tip_deg=14.9)
 

@@ -1,9 +1,12 @@
 """The lab's own facts: whom to call, when, on which paper, in which units."""
 
 import pytest
+from django.core.exceptions import ValidationError
 from django.urls import reverse
 from django.utils import timezone
 
+from builds.engineering import limits
+from builds.engineering.finding import EngineeringError
 from labsite.models import Lab
 
 TYPED = {
@@ -16,7 +19,20 @@ TYPED = {
     "units": "us",
     "walking_pace_m_s": "1.2",
     "least_tip_deg": "20",
+    "least_over_slope_deg": "12",
+    "least_arm_margin": "3",
+    "most_power_drop_percent": "5",
+    "most_control_drop_percent": "2",
+    "most_fuse_share": "0.7",
 }
+TIGHTENED = (
+    ("least_tip_deg", limits.TIP_ANGLE),
+    ("least_over_slope_deg", limits.TIP_OVER_SLOPE),
+    ("least_arm_margin", limits.ARM_MARGIN),
+    ("most_power_drop_percent", limits.DROP_POWER),
+    ("most_control_drop_percent", limits.DROP_CONTROL),
+    ("most_fuse_share", limits.FUSE_SHARE),
+)
 
 
 @pytest.fixture
@@ -74,6 +90,39 @@ def test_a_refused_fact_says_what_to_do_and_keeps_what_was_typed(desk, typed, me
     assert message in errors_of(response)
     assert TYPED["outside_hours"] in response.content.decode()
     assert not Lab.objects.exists()
+
+
+def looser(limit):
+    return limit.value - 0.01 if limit.at_least else limit.value + 0.01
+
+
+def test_every_limit_of_the_house_can_be_tightened_here():
+    assert [limit for _, limit in TIGHTENED] == sorted(limits.LIMITS, key=[one for _, one in TIGHTENED].index)
+
+
+@pytest.mark.parametrize(("name", "limit"), TIGHTENED)
+def test_no_limit_is_loosened_by_the_form_the_record_or_the_calculation(desk, name, limit):
+    response = desk.post(reverse("lab_settings"), {**TYPED, name: str(looser(limit))})
+    assert response.status_code == 422
+    assert f"must be {limit.value:g} or {'more' if limit.at_least else 'less'}" in errors_of(response)
+    lab = Lab(name="Lab", phone="555 0142", hours="Always", **{name: looser(limit)})
+    with pytest.raises(ValidationError) as refused:
+        lab.full_clean()
+    assert list(refused.value.message_dict) == [name]
+    with pytest.raises(EngineeringError, match=limit.label):
+        limits.tightened(limit, looser(limit))
+
+
+@pytest.mark.parametrize(("name", "limit"), TIGHTENED)
+def test_a_limit_is_tightened_up_to_the_strictest(desk, name, limit):
+    assert desk.post(reverse("lab_settings"), {**TYPED, name: str(limit.strictest)}).status_code == 302
+    assert getattr(Lab.objects.get(), name) == limit.strictest
+
+
+@pytest.mark.parametrize(("name", "limit"), TIGHTENED)
+def test_the_page_says_what_holds_while_nothing_is_entered(desk, name, limit):
+    field = desk.get(reverse("lab_settings")).context["form"].fields[name]
+    assert f"if {limit.value:g} is enough: {limit.source}" in field.help_text
 
 
 def test_a_second_tab_is_told_what_changed(desk):

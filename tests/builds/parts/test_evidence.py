@@ -195,6 +195,15 @@ def test_a_lab_that_asks_for_more_than_the_common_tip_angle_is_heard(whole, lab)
     assert "limit 44" in why(whole, BALANCE)
 
 
+def test_a_lab_that_asks_for_more_over_the_slope_is_heard(whole, lab):
+    assert met(whole, BALANCE) is True
+    lab.least_over_slope_deg = 44
+    lab.save(update_fields=["least_over_slope_deg"])
+    assert met(whole, BALANCE) is False
+    tips = [finding for heading, finding in report(fresh(whole)).findings if heading == "Balance"]
+    assert all("tightened from 10 \u00b0 by the lab" in finding.source for finding in tips)
+
+
 def test_a_part_taken_off_counts_against(whole):
     before = {f.name: f.value for heading, f in report(fresh(whole)).findings if heading == "Balance"}
     BuildPartFactory(build=whole, name="Side motor housing", mass_kg=3, place=[0.3, 0.2, 0.2], removed=True)

@@ -156,6 +156,7 @@ CHANGERS = {
     ("switching-part", "runs"): lambda build: (run(build), {"struck_at": timezone.now()}),
     **of("wire-check", {**columns(check("first"), first={"continuity": "not_seen"}),
                         **columns(check("second"), second={"continuity": "not_seen"})}),
+    ("harness", "stops"): lambda build: (lab(build), {"most_fuse_share": 0.1}),
     **of("battery", columns(lambda build: configuration(build).battery, chemistry={"chemistry": "li_ion"},
                             voltage={"voltage_v": 12.8}, capacity={"capacity_ah": 10.0},
                             hours_rate={"hours_rate": 10})),

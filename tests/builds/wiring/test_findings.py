@@ -169,3 +169,46 @@ def test_no_verdict_ever_fits_where_the_wire_is_not_known(bare, name):
     WireRunFactory(build=bare, **{name: None if name != "gauge" else ""})
     found = harness(fresh(bare)).runs[0]
     assert found.verdict in ("stop", "unknown")
+
+
+@pytest.fixture
+def asks(lab):
+    def ask(**limits):
+        for name, value in limits.items():
+            setattr(lab, name, value)
+        lab.save(update_fields=[*limits])
+
+    return ask
+
+
+@pytest.mark.parametrize(
+    ("role", "column", "asked", "usual"),
+    [("power", "most_power_drop_percent", 4.0, 10.0), ("control", "most_control_drop_percent", 2.0, 3.0)],
+)
+def test_a_lab_that_asks_for_less_drop_is_heard_and_named(bare, asks, role, column, asked, usual):
+    # 12 V, 15 A, 3 m one way, IEC 60228 class 5 2.5 mm²: 5.99 %.
+    WireRunFactory(build=bare, gauge="2.5 mm²", length_m=3, running_a=15, conductor_c=20, bundle=1, role=role)
+    assert findings(bare)["voltage drop"].limit == usual
+    asks(**{column: asked})
+    found = findings(bare)["voltage drop"]
+    assert (found.limit, found.verdict) == (asked, "check")
+    assert f"tightened from {usual:g} % by the lab" in found.source
+
+
+def test_a_lab_that_loads_its_fuses_less_is_heard_and_named(bare, asks):
+    fuse = WireFuseFactory(build=bare, rating_a=15)
+    WireRunFactory(build=bare, gauge="14 AWG", bundle=1, running_a=11, fuse=fuse)
+    found = of_fuse(bare)["continuous load on the fuse"]
+    assert (found.limit, found.verdict) == (pytest.approx(12), "fits")  # 80 % of 15 A
+    asks(most_fuse_share=0.7)
+    found = of_fuse(bare)
+    assert found["continuous load on the fuse"].limit == pytest.approx(10.5)
+    assert found["continuous load on the fuse"].verdict == "check"
+    for name in ("continuous load on the fuse", "fuse rating"):
+        assert "tightened from 0.8 by the lab" in found[name].source
+
+
+def test_a_looser_share_that_got_into_the_record_makes_it_unknown(bare, asks):
+    WireRunFactory(build=bare, gauge="14 AWG", bundle=1, running_a=11, fuse=WireFuseFactory(build=bare, rating_a=15))
+    asks(most_fuse_share=0.95)
+    assert of_fuse(bare)["fuse rating"].verdict == "unknown"
