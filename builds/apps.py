@@ -7,5 +7,9 @@ class BuildsConfig(AppConfig):
 
     def ready(self):
         from builds import rooms
+        from builds.overview.outlook import outlooks_for
+        from clients import hooks
 
         rooms.register_all()
+        if outlooks_for not in hooks.growth_outlooks:
+            hooks.growth_outlooks.append(outlooks_for)

@@ -3,7 +3,7 @@
 from django.urls import reverse
 from django.utils import timezone
 
-from clients import access, rules, seating
+from clients import access, goal_scores, hooks, proportions, rules, seating
 from clients.models import Client, Consent, Measure
 from clients.models.needs import CautionAnswer
 from labsite.marks import YesNoUnknown
@@ -18,6 +18,8 @@ def needs_of(client, account):
     today = timezone.localdate()
     referral = client.open_referral()
     step = rules.next_step(client, referral, today)
+    goals = goals_for(client, account)
+    builds = builds_for(client, account)
     return {
         "client": client,
         "referral": referral,
@@ -33,10 +35,12 @@ def needs_of(client, account):
         "slope": client.steepest_slope(),
         "clearance": client.clearance(today),
         "clearances": [(row, row.days_left(today)) for row in client.clearances.all()],
-        "builds": builds_for(client, account),
+        "builds": builds,
+        "outlooks": outlooks_for(client, builds, account),
         "may_edit": access.may_edit(account),
         "may_clear": access.may_clear(account),
-        "goals": goals_for(client, account),
+        "goals": goals,
+        "scores": scores_of(goals),
     }
 
 
@@ -85,7 +89,14 @@ def newest_measures(client):
             rows[(row.kind, row.side, row.compensation)] = row
     found = [rows[key] for key in sorted(rows, key=lambda key: (Measure.Kind.values.index(key[0]), key[1:]))]
     lacking = [kind for kind in Measure.Kind if kind.value not in {key[0] for key in rows}]
-    return {"found": found, "lacking": lacking}
+    flags = proportions.flags_of(found)
+    return {
+        "found": [(row, flags.get(row.pk)) for row in found],
+        "lacking": lacking,
+        "flags": flags,
+        "several": proportions.SEVERAL if len(flags) > 1 else "",
+        "lacks_stature": proportions.lacks_stature(found),
+    }
 
 
 def sitting_of(client):
@@ -115,9 +126,29 @@ def builds_for(client, account):
     return list(client.builds.seen_by(account).order_by("serial"))
 
 
+def outlooks_for(client, builds, account):
+    """When the client outgrows each unit; to the day only for those who see identity."""
+    return [one for ask in hooks.growth_outlooks for one in ask(client, builds, account.sees_identity)]
+
+
 def goals_for(client, account):
     """Goals are in the family's words, so builders do not read them."""
-    return client.goals.select_related("struck_by") if account.sees_every_build else None
+    return client.goals.with_scores() if account.sees_every_build else None
+
+
+def scores_of(goals):
+    """T day by day, in words and as a picture."""
+    if goals is None:
+        return None
+    days = goal_scores.days_of(goals)
+    struck = [(goal, row) for goal in goals for row in goal.scores.all() if row.is_struck]
+    return {
+        "days": days[::-1],
+        "picture": goal_scores.picture(days),
+        "in_words": goal_scores.in_words(days),
+        "struck": struck,
+        "any_to_score": any(not goal.is_struck for goal in goals),
+    }
 
 
 def clients_with_needs():

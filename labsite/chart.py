@@ -40,7 +40,7 @@ class Chart:
         """(x, year) of the turns of the year inside the picture, thinned where they would touch."""
         turns = [date(year, 1, 1) for year in range(self.first.year + 1, self.last.year + 1)]
         step = step_for(len(turns), MOST_LABELS)
-        return [(self.x(turn), turn.year) for turn in turns if (turn.year - self.last.year) % step == 0]
+        return [(self.x(turn), str(turn.year)) for turn in turns if (turn.year - self.last.year) % step == 0]
 
     def values(self):
         """(y, value) of round values inside the picture."""

@@ -2,10 +2,10 @@
 
 from django.utils import timezone
 
-from builds.demo.factories.clients import CaregiverFactory, ConsentFactory
+from builds.demo.factories.clients import CaregiverFactory, ConsentFactory, MeasureFactory
 from builds.demo.families import FAMILIES, assessed, cleared
 from clients import rules
-from clients.models import CaseMove, PersonFile, Referral
+from clients.models import CaseMove, Measure, PersonFile, Referral
 
 ABOUT = {
     "wetherby": "She pulls herself to the window to watch the others and cannot get there alone.",
@@ -83,7 +83,11 @@ def is_assessed(clock, people):
 
 def waits_for_clearance(clock, people):
     clock.go_to(21)
-    note_arrival(assessed("desrosiers", people.nadia), people.nadia)
+    client = assessed("desrosiers", people.nadia)
+    note_arrival(client, people.nadia)
+    # Read off the side of the tape that has inches, and typed as centimetres: the page asks to look again.
+    MeasureFactory(client=client, made_by=people.nadia, kind=Measure.Kind.SEAT_DEPTH, value_si=0.09, typed="9 cm",
+                   taken_on=timezone.localdate())  # fmt: skip
 
 
 def waits_for_plan(clock, people):

@@ -5,7 +5,7 @@ from datetime import timedelta
 from django.utils import timezone
 
 from builds.demo import journey
-from builds.demo.factories.clients import MeasureFactory
+from builds.demo.factories.clients import GoalFactory, GoalScoreFactory, MeasureFactory
 from builds.demo.families import cleared
 from builds.followup import rules as contacts
 from builds.papers.models import HandOff
@@ -47,17 +47,41 @@ def overdue_for_contact(clock, people):
 
 
 def outgrown_soon(clock, people):
-    """The client grew: little is left of the rated load, though nothing is void yet."""
+    """The client grew: little is left of the rated load, though nothing is void yet. The goals were scored thrice."""
     crew = people.crew(builder="pia", second="ben", reviewer="samir")
     build = hand_off_build(clock, crew, "press-switch", "hartwig", HANDED_OFF_AFTER + 50)
-    for days_ago, outcome in ((47, "Uses it every day after school."), (36, "No trouble. The charging light works."),
-                              (8, "Visited. He fills the seat now.")):  # fmt: skip
+    clock.go_to(51)
+    goals = goals_of(build.client, people.nadia)
+    score(goals, people.nadia, -2, -1)
+    for days_ago, outcome, levels in (
+        (47, "Uses it every day after school.", None), (36, "No trouble. The charging light works.", (-1, 0)),
+        (8, "Visited. He fills the seat now.", (0, 1)),
+    ):  # fmt: skip
         clock.go_to(days_ago)
         reach_family(build, people.nadia, outcome)
+        if levels:
+            score(goals, people.nadia, *levels)
     clock.go_to(6)
     MeasureFactory(client=build.client, made_by=people.nadia, value_si=26.2, taken_by="The school nurse",
                    taken_on=timezone.localdate())  # fmt: skip
     return build
+
+
+def goals_of(client, account):
+    """The goal that the family came with, and a second one."""
+    GoalFactory(
+        client=client, made_by=account, text="Stops when his sister calls", importance=2, difficulty=3,
+        much_less="Goes on until somebody stops him", less="Stops after the third call",
+        expected="Stops after the second call", more="Stops after the first call",
+        much_more="Stops before he is called, and waits",
+    )  # fmt: skip
+    return list(client.goals.standing())
+
+
+def score(goals, account, *levels):
+    """What each goal reached on the demo's day."""
+    for goal, level in zip(goals, levels, strict=True):
+        GoalScoreFactory(goal=goal, made_by=account, level=level, on=timezone.localdate())
 
 
 def given_as_a_gift(clock, people):

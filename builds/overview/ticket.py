@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from django.utils import timezone
 
 from builds.engineering.finding import STOP, VERDICTS, worst
+from builds.overview import outlook
 from builds.overview.next_step import next_step
 from builds.overview.work import work_lines
 from builds.record import registry, rules, voiding
@@ -100,6 +101,7 @@ class FindingGroup:
     heading: str
     findings: list
     groups: tuple = ()
+    outlook: object = None  # shown in place of the bare findings, with its picture
 
     @property
     def worst(self):
@@ -138,6 +140,12 @@ def computed(reports):
     return found
 
 
+def grown(build):
+    """The growth outlook as a heading of its own, for a ride-on that is being built or in use."""
+    found = outlook.for_ticket(build)
+    return [FindingGroup(outlook.HEADING, list(found.findings), outlook=found)] if found else []
+
+
 def needed_supports(client):
     sitting = getattr(client, "sitting", None)
     return sitting.supports if sitting and sitting.supports_decided else []
@@ -152,7 +160,7 @@ def ticket_of(build, account):
     today = timezone.localdate()
     reports = registry.reports(build)
     lines = hold_lines(build, reports, today)
-    findings = computed(reports)
+    findings = [*computed(reports), *grown(build)]
     configuration = build.configuration()
     return {
         "build": build,

@@ -9,7 +9,7 @@ from clients.dates import refuse_before, refuse_future
 from clients.forms.nameless import Nameless
 from clients.limits import LIMITS, leap
 from clients.models import Measure
-from labsite.forms import LabForm, QuantityField
+from labsite.forms import LabForm, QuantityField, ReasonForm
 
 Kind = Measure.Kind
 NOTHING = "Enter one measure or more"
@@ -154,3 +154,14 @@ class MeasuresForm(Nameless, MeasureBoxes):
         text = self.data[self.add_prefix(name)].strip()
         has_unit = any(sign.isalpha() or sign in "'\"′″’”" for sign in text)
         return text if has_unit else f"{text} {self.fields[name].unit}"
+
+
+class RightForm(Nameless, ReasonForm):
+    """Why a measure that looks mistyped is right. Builders read it."""
+
+    read_by_builders = ("reason",)
+    client = None
+
+    def __init__(self, *args, client, **kwargs):
+        self.client = client
+        super().__init__(*args, label="Why it is right", **kwargs)

@@ -40,7 +40,7 @@ class ClientQuerySet(models.QuerySet):
         from clients.models import Clearance, Measure
 
         return self.select_related("access", "sitting", "household").prefetch_related(
-            Prefetch("measures", Measure.objects.select_related("struck_by")),
+            Prefetch("measures", Measure.objects.select_related("struck_by", "checked_by")),
             Prefetch("clearances", Clearance.objects.select_related("struck_by")),
             "cautions",
             "places",

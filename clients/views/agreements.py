@@ -1,12 +1,20 @@
-"""Goals, consents and clearances."""
+"""Goals and their scores, consents and clearances."""
 
+from django.core.exceptions import PermissionDenied
+from django.http import Http404
 from django.views.decorators.http import require_http_methods
 
 from clients import access
 from clients.forms.agreements import ClearanceForm, ConsentForm, GoalForm, WithdrawForm
-from clients.models import Clearance, Consent, Goal
-from clients.views.shared import get_row, save_record, strike_row
+from clients.forms.goal_scores import GoalScoresForm
+from clients.models import Clearance, Consent, Goal, GoalScore
+from clients.views.shared import get_row, hold, save_record, strike_row
 
+FROZEN = (
+    "This goal has its baseline, so its words and weights stay as they are: later scores are compared with it. "
+    "Where the goal itself is wrong, strike it and add a new one."
+)
+NO_GOALS = "No goal is agreed yet. Add one first."
 FORM = require_http_methods(["GET", "POST"])
 
 
@@ -23,7 +31,11 @@ def goal_new(request, case_code):
 @FORM
 def goal_edit(request, case_code, pk):
     client = access.get_editable_client(request, case_code)
-    form = GoalForm(request.POST or None, instance=get_row(client.goals.standing(), pk))
+    hold(request, client)
+    goal = get_row(client.goals.standing(), pk)
+    if goal.baseline():
+        raise PermissionDenied(FROZEN)
+    form = GoalForm(request.POST or None, instance=goal)
     return save_record(
         request, form, client, "goals", title=f"Goal, {client}", submit="Save the goal", done="The goal is saved."
     )
@@ -36,6 +48,32 @@ def goal_strike(request, case_code, pk):
     return strike_row(
         request, row, client, "goals",
         title=f"Strike a goal of {client}", submit="Strike the goal", done="The goal is struck.",
+    )  # fmt: skip
+
+
+@FORM
+def goal_scores_new(request, case_code):
+    client = access.get_editable_client(request, case_code)
+    hold(request, client)
+    goals = client.goals.standing().prefetch_related("scores")
+    if not goals:
+        raise Http404(NO_GOALS)
+    form = GoalScoresForm(request.POST or None, client=client, goals=goals, account=request.user)
+    return save_record(
+        request, form, client, "goals",
+        title=f"Score the goals of {client}", submit="Save the scores", done="The scores are saved.",
+        intro="All goals of one day. The first score of a goal is its baseline: from then on its words and weights "
+        "stay as they are.",
+    )  # fmt: skip
+
+
+@FORM
+def goal_score_strike(request, case_code, pk):
+    client = access.get_editable_client(request, case_code)
+    row = get_row(GoalScore.objects.standing().filter(goal__client=client), pk)
+    return strike_row(
+        request, row, client, "goals",
+        title=f"Strike a score of {client}: {row.goal}", submit="Strike the score", done="The score is struck.",
     )  # fmt: skip
 
 

@@ -6,11 +6,11 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_safe
 
 from builds.engineering.quantities import format_quantity
-from clients import access
+from clients import access, page, proportions
 from clients.forms.cautions import CautionsForm
-from clients.forms.measures import MeasuresForm
+from clients.forms.measures import MeasuresForm, RightForm
 from clients.forms.needs import AccessForm, SittingForm
-from clients.models import AccessProfile, Measure, SittingProfile
+from clients.models import AccessProfile, Client, Measure, SittingProfile
 from clients.views.shared import client_address, get_row, hold, save_record, strike_row, the_one
 from labsite.pages import show_form
 
@@ -24,12 +24,19 @@ def measure_new(request, case_code):
     if form.is_valid():
         for measure, before in form.save():
             messages.warning(request, leap_words(measure, before))
+        for flag in flags_now(client):
+            messages.warning(request, proportions.words_of(flag))
         messages.success(request, "The measures are saved.")
         return redirect(client_address(client, "measures"))
     return show_form(
         request, form, title=f"Measures of {client}", submit="Save the measures",
         back=client_address(client, "measures"), intro="Fill in what was measured. Leave the other boxes empty.",
     )  # fmt: skip
+
+
+def flags_now(client):
+    """What looks mistyped among the newest measures, with those just saved."""
+    return page.newest_measures(Client.objects.with_needs().get(pk=client.pk))["flags"].values()
 
 
 def leap_words(measure, before):
@@ -45,7 +52,7 @@ def measure_history(request, case_code, kind):
     client = access.get_client(request, case_code)
     if kind not in Measure.Kind.values:
         raise Http404("No such measure.")
-    rows = client.measures.filter(kind=kind).select_related("made_by", "struck_by").newest_first()
+    rows = client.measures.filter(kind=kind).select_related("made_by", "struck_by", "checked_by").newest_first()
     return render(
         request,
         "clients/measure_history.html",
@@ -64,6 +71,22 @@ def measure_strike(request, case_code, pk):
         request, row, client, "measures",
         title=f"Strike: {row.get_kind_display()}, {row.typed}", submit="Strike the measure",
         done="The measure is struck.",
+    )  # fmt: skip
+
+
+@FORM
+def measure_right(request, case_code, pk):
+    client = access.get_editable_client(request, case_code)
+    row = get_row(client.measures.standing(), pk)
+    form = RightForm(request.POST or None, client=client)
+    if form.is_valid():
+        row.call_right(request.user, form.cleaned_data["reason"])
+        messages.success(request, "It is noted that the measure is right.")
+        return redirect(client_address(client, "measures"))
+    return show_form(
+        request, form, title=f"It is right: {row.get_kind_display()}, {row.typed}", submit="Note that it is right",
+        back=client_address(client, "measures"),
+        intro="Measure again first. The proportions are those of adults; small children differ, as do some conditions.",
     )  # fmt: skip
 
 

@@ -56,12 +56,15 @@ ROWS = [
     row("place_remove", "POST", **KEEP_CHANGES),
     *form("measure_new"),
     *struck("measure_strike"),
+    *struck("measure_right"),
     *form("access_edit"),
     *form("sitting_edit"),
     *form("cautions_edit"),
     *form("goal_new"),
     *form("goal_edit"),
     *struck("goal_strike"),
+    *form("goal_scores_new"),
+    *struck("goal_score_strike"),
     *form("consent_new", query="?purpose=photo_record"),
     *form("consent_withdraw"),
     *form("clearance_new", shows=CLEAR, refuses=CLEAR_REFUSES),
@@ -84,6 +87,8 @@ def arguments(world):
     )
     for one in (client, closed):
         make_build(one, world.builder)
+    scored = make.GoalFactory(client=client, made_by=world.coordinator, text="Waits at the gate")
+    make.GoalScoreFactory(goal=scored, made_by=world.coordinator)
     code = {"case_code": client.case_code}
     old = {"case_code": closed.case_code}
 
@@ -109,12 +114,15 @@ def arguments(world):
         "place_remove": at(client.places),
         "measure_new": code,
         "measure_strike": at(client.measures),
+        "measure_right": at(client.measures),
         "access_edit": code,
         "sitting_edit": code,
         "cautions_edit": code,
         "goal_new": code,
         "goal_edit": at(client.goals),
         "goal_strike": at(client.goals),
+        "goal_scores_new": code,
+        "goal_score_strike": at(scored.scores),
         "consent_new": code,
         "consent_withdraw": at(client.consents),
         "clearance_new": code,

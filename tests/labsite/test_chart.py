@@ -24,7 +24,7 @@ def test_a_line_names_its_points_in_order():
 
 
 def test_turns_of_the_year_inside_are_labelled():
-    assert [year for _, year in CHART.years()] == [2027]
+    assert [year for _, year in CHART.years()] == ["2027"]
 
 
 @pytest.mark.parametrize("years", [1, 6, 7, 18, 100])

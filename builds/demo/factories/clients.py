@@ -15,6 +15,7 @@ from clients.models import (
     Client,
     Consent,
     Goal,
+    GoalScore,
     Household,
     Measure,
     PersonFile,
@@ -171,6 +172,17 @@ class GoalFactory(SignedFactory):
     expected = "Drives there with one reminder"
     importance = 3
     difficulty = 2
+
+
+class GoalScoreFactory(DjangoModelFactory):
+    class Meta:
+        model = GoalScore
+
+    goal = factory.SubFactory(GoalFactory)
+    made_by = factory.SubFactory(AccountFactory, role=Role.COORDINATOR)
+    level = GoalScore.Level.MUCH_LESS
+    on = days_ago(7)
+    scored_by = "Joanna Pell"
 
 
 class ConsentFactory(SignedFactory):
