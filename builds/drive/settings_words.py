@@ -17,6 +17,8 @@ def label_of(name):
 
 def in_words(configuration, name):
     value = getattr(configuration, name)
+    if name in Configuration.DRIVE_SETTINGS:
+        return configuration.drive_setting_in_words(name)
     if name in PLACES:
         return place_in_words(value) or "unknown"
     if name == "ceiling_m_s":
@@ -28,9 +30,15 @@ def in_words(configuration, name):
     return "unknown" if value in (None, "") else str(value)
 
 
+def settings_of(configuration):
+    """The names of the settings that a build of this kind has: those of the drive belong to a stick."""
+    names = Configuration.SETTINGS
+    return names if configuration.build.has_stick else [one for one in names if one not in Configuration.DRIVE_SETTINGS]
+
+
 def all_in_words(configuration):
     """(label, words) of every setting."""
-    return [(label_of(name), in_words(configuration, name)) for name in Configuration.SETTINGS]
+    return [(label_of(name), in_words(configuration, name)) for name in settings_of(configuration)]
 
 
 def changes_between(before, after):

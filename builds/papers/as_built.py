@@ -77,9 +77,11 @@ def battery_and_charger(facts):
     )
 
 
-def settings():
-    """(name, label) of every setting of a configuration."""
+def settings(configuration):
+    """(name, label) of every setting of a configuration; those of the drive belong to a stick."""
     for name in Configuration.SETTINGS:
+        if name in Configuration.DRIVE_SETTINGS and not configuration.build.has_stick:
+            continue
         label = str(Configuration._meta.get_field(name).verbose_name)
         yield name, label[:1].upper() + label[1:]
 
@@ -87,6 +89,8 @@ def settings():
 def setting(configuration, name):
     """One setting of a configuration in words."""
     value = getattr(configuration, name)
+    if name in Configuration.DRIVE_SETTINGS:
+        return configuration.drive_setting_in_words(name)
     if name == "ceiling_m_s":
         return known(value, "m/s")
     if name == "supports":
@@ -102,7 +106,7 @@ def current_configuration(facts):
     configuration = facts.configuration
     if configuration is None:
         return Table.of_facts("There is no configuration yet")
-    rows = [(label, setting(configuration, name)) for name, label in settings()]
+    rows = [(label, setting(configuration, name)) for name, label in settings(configuration)]
     return Table.of_facts(f"Configuration {configuration.number}", *rows)
 
 
@@ -120,7 +124,7 @@ def history(build):
 def changed(before, now):
     if before is None:
         return "first"
-    pairs = [(label, setting(before, name), setting(now, name)) for name, label in settings()]
+    pairs = [(label, setting(before, name), setting(now, name)) for name, label in settings(now)]
     return "; ".join(f"{label}: {old} became {new}" for label, old, new in pairs if old != new) or "nothing"
 
 

@@ -4,10 +4,11 @@ from auditlog.registry import auditlog
 from django.db import models
 
 from builds.record.models.build import Build
+from builds.record.models.drive_settings import DriveSettings
 from labsite.marks import Side, Signed
 
 
-class Configuration(Signed):
+class Configuration(DriveSettings, Signed):
     class Purpose(models.TextChoices):
         BETTER_HAND = "better", "Access by the better hand"
         TRAIN_WEAKER = "training", "Training of the weaker hand"
@@ -70,6 +71,7 @@ class Configuration(Signed):
         "rider_place",
         "shoulder_place",
         "control_place",
+        *DriveSettings.DRIVE_SETTINGS,
     )
 
     def settings(self):
