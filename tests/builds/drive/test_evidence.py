@@ -212,3 +212,11 @@ def test_a_struck_entry_voids_first_ride(released, tuned, builder, rows):
 def test_a_swapped_side_voids_first_ride(released, tuned, coordinator):
     configure(tuned, coordinator, "Arm moved", side="right", shoulder_place=None, control_place=None)
     assert "Configuration: side was Occupant's left, now Occupant's right" in void_lines(released)
+
+
+def test_a_run_timed_close_to_the_clearance_is_not_beyond_it(tuned, coordinator):
+    """A finding that asks for a look holds nothing: the fastest run, 3 m in 4.5 s, is within 5 % of 0.7 m/s."""
+    tuned.client.clearances.update(greatest_speed_m_s=0.7)
+    found = drive(fresh(tuned))
+    assert [one.verdict for one in found.ceiling[:3]] == ["check", "fits", "fits"]
+    assert evidence.within(found)[1] is True
