@@ -17,6 +17,7 @@ from django.core.exceptions import SuspiciousFileOperation
 from django.template.loader import render_to_string
 from django.urls import NoReverseMatch, reverse
 
+from builds.papers import codes
 from builds.papers.as_built import parts_of
 from builds.papers.facts import Facts
 from builds.papers.models import PaperKind
@@ -32,7 +33,7 @@ class PaperError(Exception):
     """A paper cannot be made; the text says why in a sentence."""
 
 
-def render_html(kind, build, size=None, *, facts=None, copy_number=None, draft=None, screen=False):
+def render_html(kind, build, size=None, *, facts=None, copy_number=None, draft=None, screen=False, code="", family=""):
     """The paper as a whole HTML document; a draft carries its mark on every page."""
     from builds.papers.rules import why_not
 
@@ -47,6 +48,9 @@ def render_html(kind, build, size=None, *, facts=None, copy_number=None, draft=N
         "reasons": reasons,
         "copy_number": copy_number,
         "screen": screen,
+        "code": codes.as_printed(code),
+        "check_address": check_address(facts.lab),
+        "family": family,  # the address of a family link, where the paper is read over one
         **more_for(kind, facts),
     }
     return render_to_string(f"papers/{kind}.html", page)
@@ -60,6 +64,12 @@ def more_for(kind, facts):
         photos = [one for one in facts.build.photos.all() if not one.is_struck and not one.shows_client]
         return {"parts": parts_of(facts), "photos": photos}
     return {}
+
+
+def check_address(lab):
+    """Where a family types the code of a paper, as short as it can be said."""
+    whole = lab.public_address.rstrip("/") + reverse("paper_check")
+    return whole.partition("://")[2].rstrip("/")
 
 
 def checked_size(size):

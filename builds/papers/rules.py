@@ -9,6 +9,7 @@ from django.db import transaction
 from django.db.models import Max
 from django.utils import timezone
 
+from builds.papers import codes
 from builds.papers.as_built import free_texts
 from builds.papers.facts import Facts
 from builds.papers.models import IssuedPaper, PaperKind
@@ -124,7 +125,8 @@ def issue(build, kind, account, *, given_to="", size=None):
         raise PaperError(" ".join(reasons))
     size = checked_size(size or facts.lab.paper)
     copy_number = next_copy(build, kind)
-    html = render_html(kind, build, size, facts=facts, copy_number=copy_number, draft=False)
+    code = codes.new_code()
+    html = render_html(kind, build, size, facts=facts, copy_number=copy_number, draft=False, code=code)
     content = render_pdf(html, build)
     paper = IssuedPaper(
         build=build,
@@ -134,6 +136,7 @@ def issue(build, kind, account, *, given_to="", size=None):
         language=LANGUAGE,
         size=size,
         given_to=given_to,
+        code=code,
         digest=hashlib.sha256(content).hexdigest(),
         evidence=stands_on(kind, voiding.all_evidence(build)),
         made_by=account,

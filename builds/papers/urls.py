@@ -2,9 +2,11 @@
 
 from django.urls import path
 
-from builds.papers import hand_off_views, teach_views, views
+from builds.papers import check_views, hand_off_views, teach_views, views
+from builds.papers.family import urls as family
 
 urlpatterns = [
+    path("paper/", check_views.paper_check, name="paper_check"),
     path("builds/<str:number>/papers/", views.papers, name="papers"),
     path("builds/<str:number>/papers/issued/<int:pk>/", views.issued_paper, name="issued_paper"),
     path("builds/<str:number>/papers/issued/<int:pk>/collect/", views.paper_collect, name="paper_collect"),
@@ -20,4 +22,5 @@ urlpatterns = [
     path("builds/<str:number>/hand-off/edit/", hand_off_views.hand_off_edit, name="hand_off_edit"),
     path("builds/<str:number>/hand-off/signed-sheet/", hand_off_views.signed_sheet, name="signed_sheet"),
     path("builds/<str:number>/hand-off/signed-sheet/add/", hand_off_views.signed_sheet_add, name="signed_sheet_add"),
+    *family.urlpatterns,
 ]

@@ -6,7 +6,10 @@ from django.db import models
 from django.utils import timezone
 
 from builds.fields import family_photo_path
+from builds.record.holds import Stage
 from labsite.marks import Signed, YesNoUnknown
+
+FOR_THE_FAMILY = (Stage.HAND_OFF, Stage.IN_USE)  # the link is tried out in the lab before the unit leaves
 
 
 class FamilyLink(Signed):
@@ -43,8 +46,12 @@ class FamilyLink(Signed):
 
     @property
     def works(self):
-        """Whether it leads anywhere: not revoked, not run out, and the unit is still the family's to use."""
-        return self.revoked_at is None and not self.has_run_out and self.build.is_with_the_family
+        """Whether it leads anywhere: not revoked, not run out, and the unit is the family's to use, or about to be."""
+        return self.revoked_at is None and not self.has_run_out and self.is_for_now
+
+    @property
+    def is_for_now(self):
+        return self.build.is_open and self.build.stage in FOR_THE_FAMILY
 
     @property
     def standing(self):
@@ -53,8 +60,8 @@ class FamilyLink(Signed):
             return "closed", "Revoked"
         if self.has_run_out:
             return "closed", "Run out"
-        if not self.build.is_with_the_family:
-            return "waiting", "Works while the unit is in use"
+        if not self.is_for_now:
+            return "waiting", "Works from hand-off to return"
         return ("waiting", "Locked for a while") if self.is_locked else ("done", "Works")
 
     def revoke(self, account):

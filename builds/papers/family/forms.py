@@ -1,0 +1,79 @@
+"""Forms of the family link: the second word, a problem, a line of the diary; and a new link for the coordinator."""
+
+from datetime import timedelta
+
+from django import forms
+from django.conf import settings
+from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
+
+from builds.papers.family.models import DiaryLine
+from labsite.forms import LabForm, PhotoField
+from labsite.marks import YesNoUnknown
+
+LONGEST_USE_MIN = 600
+OLDEST_DAYS = 31
+LONGEST_TEXT = 2_000
+YES_NO = [(YesNoUnknown.YES, _("Yes")), (YesNoUnknown.NO, _("No")), (YesNoUnknown.UNKNOWN, _("Not sure"))]
+
+
+class WordForm(LabForm):
+    word = forms.CharField(label=_("Your word from the lab"), max_length=80)
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.fields["word"].widget.attrs.update(autocomplete="off", autocapitalize="none", spellcheck="false")
+        self.fields["word"].error_messages["required"] = _("Type your word")
+
+
+class ReportForm(LabForm):
+    hurt = forms.ChoiceField(label=_("Is anyone hurt?"), choices=YES_NO, widget=forms.RadioSelect)
+    text = forms.CharField(
+        label=_("What happened?"),
+        max_length=LONGEST_TEXT,
+        widget=forms.Textarea,
+        help_text=_("Say what you saw, heard or smelled. Leave out names."),
+    )
+    photo = PhotoField(label=_("Photo"), required=False, help_text=_("You may leave this out."))
+    shows_client = forms.ChoiceField(
+        label=_("Can your child be seen in the photo?"), choices=YES_NO, widget=forms.RadioSelect, required=False
+    )
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.fields["hurt"].error_messages["required"] = _("Say if anyone is hurt")
+        self.fields["text"].error_messages["required"] = _("Say what happened")
+
+    def clean_shows_client(self):
+        return self.cleaned_data["shows_client"] or YesNoUnknown.UNKNOWN
+
+
+class DiaryForm(LabForm):
+    used_on = forms.DateField(label=_("Day"))
+    minutes = forms.IntegerField(label=_("How many minutes?"), min_value=1, max_value=LONGEST_USE_MIN)
+    place = forms.CharField(label=_("Where?"), max_length=80, required=False)
+    note = forms.CharField(
+        label=_("What went well, or not?"), max_length=DiaryLine._meta.get_field("note").max_length, required=False
+    )
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.fields["used_on"].error_messages["required"] = _("Choose the day")
+        self.fields["minutes"].error_messages["required"] = _("Type the minutes")
+
+    def clean_used_on(self):
+        day, today = self.cleaned_data["used_on"], timezone.localdate()
+        if not today - timedelta(days=OLDEST_DAYS) <= day <= today:
+            raise forms.ValidationError(_("Choose today, or a day of the last month"))
+        return day
+
+
+class NewLinkForm(LabForm):
+    DAYS = [(30, "30 days"), (90, "90 days"), (180, "180 days"), (365, "A year")]
+
+    days = forms.TypedChoiceField(label="Works for", choices=DAYS, coerce=int, initial=180, widget=forms.RadioSelect)
+    language = forms.ChoiceField(label="Language of the pages", widget=forms.RadioSelect)
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.fields["language"].choices = settings.LANGUAGES

@@ -1,0 +1,85 @@
+"""What a family may see and do over its link: never more than its papers say, and every report reaches a person."""
+
+import re
+
+from django.db import transaction
+from django.utils import timezone
+
+from builds.papers import rules as papers
+from builds.papers.family.models import DiaryLine, FamilyReport
+from builds.papers.models import PaperKind
+from builds.record.models import Problem, Task
+from builds.record.models.notes import LONGEST_TASK
+from builds.record.photos import consent_for_photos
+from labsite.marks import YesNoUnknown
+
+# The papers without names that hang on the unit or lie beside it. No other paper is ever shown over a link.
+ON_THE_PHONE = (PaperKind.USE_GUIDE, PaperKind.CHARGING_GUIDE, PaperKind.SUPERVISION_CARD)
+NAME_TAKEN_OUT = "[name]"
+SHORTEST_NAME = 3
+
+
+def must_stop(build):
+    """Whether the family is told to stop: a release is void, or the unit is marked do not use."""
+    return build.unit.is_marked_do_not_use or bool(build.void_holds())
+
+
+def shown(build):
+    """The kinds of paper that the family sees now: issued, of this configuration, and still true."""
+    if must_stop(build):
+        return []
+    configuration = build.configuration()
+    issued = {
+        one.kind
+        for one in papers.current(build)
+        if configuration is not None and one.configuration_id == configuration.pk
+    }
+    return [kind for kind in ON_THE_PHONE if kind in issued and not papers.why_not(kind, build)]
+
+
+@transaction.atomic
+def report(link, *, text, hurt, photo=None, shows_client=YesNoUnknown.UNKNOWN):
+    """Keep what the family told, put it in the problem log without names, and give somebody the call to make."""
+    build = link.build
+    keeps_photo = photo is not None and (shows_client == YesNoUnknown.NO or consent_for_photos(build))
+    problem = Problem.objects.create(build=build, text=in_the_log(link, text, hurt), made_by=None)
+    kept = FamilyReport.objects.create(
+        link=link,
+        problem=problem,
+        text=text,
+        hurt=hurt,
+        photo=photo if keeps_photo else "",
+        shows_client=shows_client,
+        photo_refused=photo is not None and not keeps_photo,
+    )
+    call_the_family(build, kept)
+    return kept
+
+
+def call_the_family(build, report):
+    if report.hurt == YesNoUnknown.NO:
+        text = f"Call the family about the problem they reported: {without_names(build, report.text)}"
+        return Task.objects.create(build=build, text=text[:LONGEST_TASK], due_on=timezone.localdate())
+    why = {"yes": "The family reports that somebody is hurt.", "unknown": "The family cannot say if anybody is hurt."}
+    return Task.objects.stop_use(build, f"{why[report.hurt]} {without_names(build, report.text)}")
+
+
+def in_the_log(link, text, hurt):
+    label = YesNoUnknown(hurt).label.lower()
+    return f"Family link {link.number}. Anyone hurt: {label}. {without_names(link.build, text)}"
+
+
+def without_names(build, text):
+    """The text as builders may read it: names of the client and of the caregivers are taken out."""
+    names = {word.casefold() for word in re.findall(r"\w+", " ".join(names_of(build.client)))}
+    names = {name for name in names if len(name) >= SHORTEST_NAME}
+    return re.sub(r"\w+", lambda found: NAME_TAKEN_OUT if found[0].casefold() in names else found[0], text)
+
+
+def names_of(client):
+    person = getattr(client, "person", None)
+    return [*([str(person)] if person else []), *(one.name for one in client.caregivers.all())]
+
+
+def write_in_diary(link, **line):
+    return DiaryLine.objects.create(link=link, **line)

@@ -1,0 +1,133 @@
+"""What a family sees over its link. These pages need no sign-in; the door decides who comes in."""
+
+from datetime import timedelta
+
+from django.contrib.auth.decorators import login_not_required
+from django.http import Http404, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone, translation
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from builds.papers.family import door, links, rules
+from builds.papers.family.door import family_page
+from builds.papers.family.forms import DiaryForm, ReportForm, WordForm
+from builds.papers.models import PaperKind
+from builds.papers.render import render_html
+from labsite import knocks
+
+REPORTS, DIARY_LINES = 10, 40  # a day over one link
+A_DAY = timedelta(days=1)
+SHOWN_LINES = 30
+
+
+@login_not_required
+@require_http_methods(["GET", "POST"])
+def family_link(request, token):
+    """The door: the second word, and behind it what the link leads to."""
+    link = links.link_of(token)
+    if link is None:
+        return door.gone(request)
+    with translation.override(door.language_of(link)):
+        if request.method == "POST":
+            return take_word(request, link, token)
+        if not door.is_open(request, link):
+            return ask_for_word(request, link, token, WordForm())
+        return door.keep_open(home(request, link, token), link, token)
+
+
+family_link.keeps_own_transaction = True  # a wrong word is counted
+
+
+def take_word(request, link, token):
+    form = WordForm(request.POST)
+    if knocks.too_many_from_here(door.DOOR, request, most=door.MOST, within=door.WITHIN):
+        return ask_for_word(request, link, token, form, locked=True)
+    answer = links.try_word(link, form.cleaned_data["word"]) if form.is_valid() else "wrong"
+    if answer == "open":
+        door.note(link, "Opened")
+        return door.keep_open(redirect("family_link", token), link, token)
+    if not form.errors:
+        form.add_error("word", _("That is not the word. Look at your family link sheet."))
+    return ask_for_word(request, link, token, form, locked=answer == "locked")
+
+
+def ask_for_word(request, link, token, form, locked=False):
+    status = 429 if locked else 422 if form.is_bound else 200
+    page = {"form": form, "locked": locked, "refused": form.is_bound}
+    return door.quiet(render(request, "family/word.html", page, status=status))
+
+
+def home(request, link, token):
+    build = link.build
+    page = {
+        **about(link, token),
+        "must_stop": rules.must_stop(build),
+        "kinds": rules.shown(build),
+    }
+    return render(request, "family/home.html", page)
+
+
+def about(link, token):
+    """What every page behind the door knows: the unit, never the person."""
+    return {"token": token, "unit": link.build.unit}
+
+
+@require_safe
+@family_page
+def family_paper(request, link, token, kind):
+    if kind not in rules.shown(link.build):
+        return redirect("family_link", token)  # it says what to do while a paper is not true
+    door.note(link, PaperKind(kind).label)
+    return HttpResponse(render_html(kind, link.build, screen=True, draft=False, family=token))
+
+
+@require_http_methods(["GET", "POST"])
+@family_page
+def family_report(request, link, token):
+    form = ReportForm(request.POST or None, request.FILES or None)
+    if form.is_valid():
+        if knocks.too_many("family report", link.pk, most=REPORTS, within=A_DAY):
+            form.add_error(None, _("You sent many reports today. Call the lab."))
+        else:
+            kept = rules.report(link, **form.cleaned_data)
+            door.note(link, "Reported a problem")
+            return redirect("family_reported", token, kept.pk)
+    return family_form(request, link, token, form, "family/report.html")
+
+
+@require_safe
+@family_page
+def family_reported(request, link, token, pk):
+    kept = link.reports.filter(pk=pk).first()
+    if kept is None:
+        raise Http404("No such report.")
+    return render(request, "family/reported.html", {**about(link, token), "report": kept})
+
+
+@require_http_methods(["GET", "POST"])
+@family_page
+def family_diary(request, link, token):
+    form = DiaryForm(request.POST or None, initial={"used_on": timezone.localdate()})
+    if form.is_valid():
+        if knocks.too_many("family diary", link.pk, most=DIARY_LINES, within=A_DAY):
+            form.add_error(None, _("You wrote many lines today. Write the next ones tomorrow."))
+        else:
+            rules.write_in_diary(link, **form.cleaned_data)
+            return redirect("family_diary", token)
+    if request.method == "GET":
+        door.note(link, "Use diary")
+    return family_form(request, link, token, form, "family/diary.html", lines=link.diary.all()[:SHOWN_LINES])
+
+
+def family_form(request, link, token, form, template, **more):
+    refused = form.is_bound and bool(form.errors)
+    page = {**about(link, token), "form": form, "refused": refused, **more}
+    return render(request, template, page, status=422 if refused else 200)
+
+
+@login_not_required
+@require_POST
+def family_close(request, token):
+    """For a phone that others use too."""
+    return door.leave(redirect("family_link", token), token)
