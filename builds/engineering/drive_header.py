@@ -12,7 +12,7 @@ CORE = Path(__file__).with_name("core")
 CORE_FILES = ("README.txt", "drive_core.c", "drive_core.h", "port_example.c")
 HEADER = "drive_settings.h"
 WIDE = ("centre_", "right_from_", "forward_from_", "deadband", "throw_", "gain_", "rise", "fall")
-CHECK_STEP, CHECK_SIZE = 1099511628211, 2**64
+CHECK_STEP, CHECK_SIZE = 69069, 2**31 - 1  # every step stays far below 2^63
 LONGEST_TITLE = 100
 UNITS = {
     "adc_bits": "bits of the converter", "centre_x": "rest, readings brought to 16 bits",
@@ -51,11 +51,11 @@ def drive_header(settings, title=""):
         "",
         "#include <stdint.h>",
         "",
-        f"#define DRIVE_DIGEST UINT32_C(0x{number:08X})",
+        f"#define DRIVE_DIGEST 0x{number:08X}",
         *(_define(name, value) for name, value in values),
         "",
-        f"#define DRIVE_CHECK UINT64_C({check})",
-        "/* The numbers in a row, each added to the ones before times a prime, modulo 2^64. */",
+        f"#define DRIVE_CHECK ({check})",
+        f"/* The numbers in a row, each added to the ones before times {CHECK_STEP}, modulo {CHECK_SIZE}. */",
         "#define DRIVE_CHECK_COMPUTED \\",
         *_check_lines(["digest", *(name for name, _ in values)]),
         "",
@@ -93,18 +93,20 @@ def _define(name, value):
 
 
 def _check(values):
+    """As the preprocessor counts: what is left of a negative number is negative."""
     total = 0
     for value in values:
-        total = (total * CHECK_STEP + value) % CHECK_SIZE
+        total = total * CHECK_STEP + value
+        total = total % CHECK_SIZE if total >= 0 else -(-total % CHECK_SIZE)
     return total
 
 
 def _check_lines(names):
-    """The same sum for the preprocessor, which counts in 64 bits without a sign; 63 parentheses may be nested."""
+    """The same sum for the preprocessor; a compiler may stop at 63 nested parentheses."""
     macros = [f"DRIVE_{name.upper()}" for name in names]
-    first = f"    {'(' * (len(macros) - 1)}(UINT64_C(0) + {macros[0]}) \\"
-    return [first, *(f"    * UINT64_C({CHECK_STEP}) + {macro}) \\" for macro in macros[1:-1]),
-            f"    * UINT64_C({CHECK_STEP}) + {macros[-1]})"]  # fmt: skip
+    steps = [f"    * {CHECK_STEP} + {macro}) % {CHECK_SIZE}" for macro in macros]
+    steps[0] = f"    {'(' * len(macros)}{macros[0]}) % {CHECK_SIZE}"
+    return [*(f"{step} \\" for step in steps[:-1]), steps[-1]]
 
 
 def _title(title):
@@ -114,16 +116,20 @@ def _title(title):
     return f"{line}. " if line else ""
 
 
+def _plain(number):
+    return plain(number, 6)
+
+
 def _told(settings):
     """The record's own numbers, for whoever reads the header."""
-    smoothing = "none" if settings.cutoff_hz is None else f"cut-off {plain(settings.cutoff_hz)} Hz"
+    smoothing = "none" if settings.cutoff_hz is None else f"cut-off {_plain(settings.cutoff_hz)} Hz"
     mirrored = "mirrored" if settings.mirrored else "not mirrored"
     return (
-        f"Stick: rest {plain(settings.centre_x)}, {plain(settings.centre_y)}; turned {plain(settings.rotation_deg)} "
-        f"degrees anticlockwise, {mirrored}; deadband {plain(settings.deadband)}.",
-        f"Throws: forward {plain(settings.throw_forward)}, back {plain(settings.throw_back)}, "
-        f"left {plain(settings.throw_left)}, right {plain(settings.throw_right)}. Smoothing: {smoothing}.",
-        f"Ceilings: {', '.join(plain(share) for share in settings.ceilings)} of full; "
+        f"Stick: rest {_plain(settings.centre_x)}, {_plain(settings.centre_y)}; turned {_plain(settings.rotation_deg)} "
+        f"degrees anticlockwise, {mirrored}; deadband {_plain(settings.deadband)}.",
+        f"Throws: forward {_plain(settings.throw_forward)}, back {_plain(settings.throw_back)}, "
+        f"left {_plain(settings.throw_left)}, right {_plain(settings.throw_right)}. Smoothing: {smoothing}.",
+        f"Ceilings: {', '.join(_plain(share) for share in settings.ceilings)} of full; "
         f"selector {'fitted' if settings.has_selector else 'not fitted: the slowest holds'}.",
-        f"Neutral within {settings.neutral_within_ms} ms when readings stop; armed after a rest of {settings.rest_ms} ms.",
+        f"Neutral within {settings.neutral_within_ms} ms without readings; armed after {settings.rest_ms} ms of rest.",
     )

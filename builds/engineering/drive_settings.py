@@ -8,7 +8,8 @@ from dataclasses import dataclass, fields
 from math import cos, radians, sin
 
 from builds.engineering import guards
-from builds.engineering.finding import EngineeringError, plain
+from builds.engineering.finding import EngineeringError
+from builds.engineering.finding import plain as rounded
 
 # Common practice, no source: shares of half the converter's range, and of the shortest throw.
 LEAST_THROW = 0.12
@@ -150,7 +151,7 @@ class DriveSettings:
         if not 0 < self.band_low < self.band_high < self.full_scale:
             raise EngineeringError(
                 f"Possible readings must lie between the rails, from 1 to {self.full_scale - 1} counts, lowest before "
-                f"highest, not {plain(self.band_low)} to {plain(self.band_high)} counts."
+                f"highest, not {_plain(self.band_low)} to {_plain(self.band_high)} counts."
             )
 
     def _refuse_throws(self):
@@ -158,14 +159,14 @@ class DriveSettings:
         for name in THROWS:
             throw = getattr(self, name)
             if throw < least:
-                raise _refusal(name, f"must be {plain(least)} counts or more, not {plain(throw)} counts")
+                raise _refusal(name, f"must be {_plain(least)} counts or more, not {_plain(throw)} counts")
             if self.deadband > most * throw:
-                told = f"must be {plain(most * throw)} counts, half of the {_label(name).lower()}, or less"
-                raise _refusal("deadband", f"{told}, not {plain(self.deadband)} counts")
+                told = f"must be {_plain(most * throw)} counts, half of the {_label(name).lower()}, or less"
+                raise _refusal("deadband", f"{told}, not {_plain(self.deadband)} counts")
             for axis, reading in zip("xy", self.reading_of(name), strict=True):
                 if not self.band_low <= reading <= self.band_high:
-                    told = f"reads {plain(reading)} counts on the {axis} axis, which must lie within the possible"
-                    raise _refusal(name, f"{told} {plain(self.band_low)} to {plain(self.band_high)} counts")
+                    told = f"reads {_plain(reading)} counts on the {axis} axis, which must lie within the possible"
+                    raise _refusal(name, f"{told} {_plain(self.band_low)} to {_plain(self.band_high)} counts")
 
     def reading_of(self, throw):
         """Where the end of one of THROWS reads on the x and the y axis [counts]."""
@@ -200,6 +201,10 @@ def _read_ceilings(value):
     if None in read:
         raise EngineeringError("Speed ceiling must be known: enter its share of the full command, above 0 to 1.")
     return tuple(read)
+
+
+def _plain(number):
+    return rounded(number, 6)
 
 
 def _label(name):
