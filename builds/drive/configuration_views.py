@@ -38,7 +38,7 @@ def configurations(request, number):
 def configuration_edit(request, number):
     build = get_editable_build(request, number)
     now = build.configuration()
-    form = ConfigurationForm(request.POST or None, now=now, rides=build.rides)
+    form = ConfigurationForm(request.POST or None, now=now, rides=build.rides, stick=build.has_stick)
     if request.method == "POST" and form.is_valid() and kept(request, form, build, now):
         return redirect("configurations", build.number)
     if form.is_bound:

@@ -2,6 +2,7 @@
 
 from django import forms
 
+from builds.drive.drive_settings_form import DriveSettingsFields
 from builds.drive.models import Calibration, TimedRuns
 from builds.drive.rules import UnfitReading, fit_readings, read_times
 from builds.engineering.calibration import LARGEST_FULL_SCALE, LEAST_FULL_SCALE
@@ -110,8 +111,10 @@ def chosen(name):
     )
 
 
-class ConfigurationForm(LabForm):
+class ConfigurationForm(DriveSettingsFields, LabForm):
     """The settings for one client on one unit. What is left empty stays unknown."""
+
+    suffixes = DriveSettingsFields.drive_suffixes
 
     side = own(Configuration, "side", widget=forms.RadioSelect, choices=Side.choices)
     purpose = own(Configuration, "purpose")
@@ -138,11 +141,14 @@ class ConfigurationForm(LabForm):
     reason = own(Configuration, "reason")
     based_on = forms.IntegerField(required=False, widget=forms.HiddenInput)
 
-    def __init__(self, *args, now=None, rides=True, **kwargs):
+    def __init__(self, *args, now=None, rides=True, stick=False, **kwargs):
         self.now = now
         settings = {name: value for name, value in now.settings().items()} if now else {}
-        initial = {**settings, "based_on": now.number if now else 0}
+        initial = {**settings, **self.drive_initial(settings), "based_on": now.number if now else 0}
         super().__init__(*args, initial=initial, **kwargs)
+        self.order_fields([name for name in Configuration.SETTINGS if name in self.fields])
+        if not stick:
+            self.drop_drive()
         for name in ("battery", "charger"):
             model = Configuration._meta.get_field(name).remote_field.model
             self.fields[name].queryset = model._default_manager.all()
@@ -163,6 +169,7 @@ class ConfigurationForm(LabForm):
             self._refuse_other_shoulder(cleaned)
         if self.now and cleaned.get("side") != self.now.side:
             self._refuse_old_places(cleaned)
+        self.clean_drive(cleaned)
         return cleaned
 
     def _refuse_other_shoulder(self, cleaned):
