@@ -53,7 +53,7 @@ def test_each_person_gets_the_status_of_the_table(row, world, as_person):
     answers = {person: knock(as_person, world, row, person) for person in PEOPLE}
     assert {person: answer.status_code for person, answer in answers.items()} == row.expected
     if row.expected["signed_out"] == 302:
-        assert answers["signed_out"]["Location"].startswith(reverse("sign_in"))
+        assert answers["signed_out"]["Location"].startswith(reverse(row.door, kwargs=world.args.get(row.door)))
 
 
 @pytest.mark.parametrize(

@@ -21,6 +21,7 @@ class Row:
     page: bool
     data: dict = field(default_factory=dict)
     query: str = ""
+    door: str = "sign_in"  # where somebody who may not come in is sent
 
     def __str__(self):
         return f"{self.method} {self.name}"
@@ -36,12 +37,12 @@ class Row:
         return next((person for person in PEOPLE if self.expected[person] == 200), None)
 
 
-def row(name, method="GET", *, page=None, data=None, query="", **expected):
+def row(name, method="GET", *, page=None, data=None, query="", door="sign_in", **expected):
     """One address, one method, and the status each of the six people gets. A page is walked by the browser too."""
     if set(expected) != set(PEOPLE):
         raise TypeError(f"{method} {name}: say the status for each of {', '.join(PEOPLE)}.")
     shows = method == "GET" and 200 in expected.values()
-    return Row(name, method, expected, shows if page is None else page, data or {}, query)
+    return Row(name, method, expected, shows if page is None else page, data or {}, query, door)
 
 
 def rooms():

@@ -9,8 +9,6 @@ from builds.fields import family_photo_path
 from builds.record.holds import Stage
 from labsite.marks import Signed, YesNoUnknown
 
-FOR_THE_FAMILY = (Stage.HAND_OFF, Stage.IN_USE)  # the link is tried out in the lab before the unit leaves
-
 
 class FamilyLink(Signed):
     """One signed address for one family, opened with a second word. Neither can be read back from here."""
@@ -46,12 +44,13 @@ class FamilyLink(Signed):
 
     @property
     def works(self):
-        """Whether it leads anywhere: not revoked, not run out, and the unit is the family's to use, or about to be."""
+        """Whether it leads anywhere: not revoked, not run out, and the unit has not come back."""
         return self.revoked_at is None and not self.has_run_out and self.is_for_now
 
     @property
     def is_for_now(self):
-        return self.build.is_open and self.build.stage in FOR_THE_FAMILY
+        """Until the unit comes back; before the hand-off a link can be tried out, and shows no paper yet."""
+        return self.build.is_open and self.build.stage != Stage.RETURNED and not self.build.is_over
 
     @property
     def standing(self):
@@ -61,7 +60,7 @@ class FamilyLink(Signed):
         if self.has_run_out:
             return "closed", "Run out"
         if not self.is_for_now:
-            return "waiting", "Works from hand-off to return"
+            return "closed", "The unit is not with the family"
         return ("waiting", "Locked for a while") if self.is_locked else ("done", "Works")
 
     def revoke(self, account):
