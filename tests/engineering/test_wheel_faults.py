@@ -8,7 +8,8 @@ from builds.engineering.finding import EngineeringError
 from builds.engineering.wheel_faults import ALL, BENCH_TESTS, FAULTS, TEST_WORDS, cause_of, wheel_faults
 
 ALL_OF_THEM = [set(some) for count in range(7) for some in combinations(FAULTS, count)]
-# TRADE 4.6, the table of eight behaviours (derived by its writer from the same six crossings): kind, and causes named.
+# The eight behaviours as a table of the trade sums them up (derived by its writer from the same six crossings): kind,
+# and the causes that it names.
 TABLE = {
     ("forward", "spins-right"): ("correct", [set()]),
     ("spins-right", "forward"): ("mirror", [{"right polarity reversed"}, {"axes swapped"}]),
