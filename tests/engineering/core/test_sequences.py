@@ -1,0 +1,286 @@
+"""Arming, latching, lateness, rise and fall, smoothing: generated sequences, the model against the compiled core."""
+
+from dataclasses import replace
+from math import ceil, exp, pi
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from builds.engineering.drive_core import ARMED, LATCHED, NO_POSITION, WAITING, DriveCore
+from builds.engineering.drive_numbers import drive_numbers
+from builds.engineering.drive_settings import EXAMPLE
+from tests.engineering.core.compiled import compiled
+from tests.engineering.core.fits import FITS, SIXTEEN_BITS, TWELVE_BITS
+
+CASES = [*FITS.values(), TWELVE_BITS, SIXTEEN_BITS]
+# Times about the limits of the fits: a frame, late, rest.
+TIMES = st.sampled_from([20] * 12 + [0, 1, 19, 21, 39, 40, 100, 101, 120, 500, 65535])
+FRAME = 20
+
+
+@st.composite
+def parts(draw, fit):
+    """Some steps of one kind: resting, held, wandering, no reading, a broken wire."""
+    kind = draw(st.sampled_from(["rest", "rest", "rest", "held", "held", "wandering", "missing", "broken"]))
+    selector = draw(st.sampled_from([*range(len(fit.ceilings)), len(fit.ceilings), NO_POSITION]))
+    length = 1 if kind == "broken" else draw(st.integers(1, 40))
+    possible = st.integers(int(fit.band_low) + 1, int(fit.band_high))
+    x, y = (round(fit.centre_x), round(fit.centre_y)) if kind == "rest" else (draw(possible), draw(possible))
+    if kind == "broken":
+        bad = draw(st.sampled_from([0, int(fit.band_low) - 1, int(fit.band_high) + 1, 65535]))
+        x, y = draw(st.sampled_from([(bad, y), (x, bad)]))
+    drift = draw(st.integers(-9, 9)) if kind == "wandering" else 0
+    elapsed = draw(TIMES)
+    return [
+        (min(max(x + drift * at, 0), fit.full_scale), y, elapsed if at == 0 else FRAME, selector, kind != "missing")
+        if kind != "broken" else (x, y, elapsed, selector, True)
+        for at in range(length)
+    ]  # fmt: skip
+
+
+@st.composite
+def sequences(draw):
+    fit = draw(st.sampled_from(CASES))
+    resting = [(round(fit.centre_x), round(fit.centre_y), FRAME, 0, True)] * draw(st.sampled_from([0, 20, 30]))
+    return fit, resting + sum(draw(st.lists(parts(fit), min_size=1, max_size=12)), [])
+
+
+@settings(max_examples=250, deadline=None)
+@given(sequences())
+def test_the_core_and_the_model_agree_at_every_step(sequence):
+    fit, steps = sequence
+    told, model = compiled(fit).run(steps), DriveCore(drive_numbers(fit))
+    for (x, y, elapsed, selector, fresh), core in zip(steps, told.tolist(), strict=True):
+        pulses = model.step(x, y, selector=selector, fresh=fresh, elapsed_ms=elapsed)
+        assert core == (model.turn, model.drive, *pulses, model.ceiling, model.stage, model.resting)
+
+
+@settings(max_examples=150, deadline=None)
+@given(sequences())
+def test_whatever_comes_it_keeps_its_promises(sequence):
+    """An own account of time, rest and faults, from what was given alone."""
+    fit, steps = sequence
+    told, numbers = compiled(fit).run(steps), drive_numbers(fit)
+    look, broken, silent_ms, rested_ms, was_resting, may_move = DriveCore(numbers), False, 0, 0, False, False
+    neutral = (fit.neutral_left_us, fit.neutral_right_us)
+    for (x, y, elapsed, _, fresh), core in zip(steps, told, strict=True):
+        silent_ms = silent_ms + elapsed
+        if silent_ms > fit.late_ms:
+            may_move, rested_ms, was_resting = False, 0, False
+        if fresh:
+            broken = broken or not look.is_possible(x, y)
+            resting = look.read_push(x, y).at_rest
+            rested_ms = rested_ms + elapsed if resting and was_resting else 0
+            may_move, was_resting, silent_ms = may_move or rested_ms >= fit.rest_ms, resting, 0
+        if broken or not may_move or (fresh and resting):
+            assert (core["left_us"], core["right_us"]) == neutral
+        assert (core["stage"] == LATCHED) == broken
+        assert broken or (core["stage"] == ARMED) == may_move
+
+
+@settings(max_examples=150, deadline=None)
+@given(sequences())
+def test_a_command_never_rises_faster_than_set_nor_past_the_stick(sequence):
+    fit, steps = sequence
+    numbers, told, look = drive_numbers(fit), compiled(fit).run(steps), DriveCore(drive_numbers(fit))
+    before = {"turn": 0, "drive": 0}
+    for (x, y, _, _, fresh), core in zip(steps, told, strict=True):
+        push = look.read_push(x, y) if fresh and look.is_possible(x, y) else None
+        for axis in before:
+            now, was = int(core[axis]), before[axis]
+            same_way = was if was * now > 0 else 0
+            assert abs(now) - abs(same_way) <= numbers.rise
+            if push is not None:
+                assert now * getattr(push, axis) >= 0  # never against the stick
+                assert abs(now) <= max(abs(same_way), abs(getattr(push, axis)) * 16)
+            before[axis] = now
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.sampled_from(CASES), st.data())
+def test_a_held_stick_settles_on_the_map_within_the_time_of_rise_and_smoothing(fit, data):
+    core, model = compiled(fit), DriveCore(drive_numbers(fit))
+    possible = st.integers(int(fit.band_low) + 1, int(fit.band_high))
+    x, y, selector = data.draw(possible), data.draw(possible), data.draw(st.integers(0, 5))
+    rest = [(round(fit.centre_x), round(fit.centre_y), FRAME, selector, True)] * 27
+    # The rise to twice full, and as many time constants as bring 2^19 below a step.
+    lasts_s = 2 / fit.slew_up_per_s + (0 if fit.cutoff_hz is None else 20 / (2 * pi * fit.cutoff_hz))
+    frames = ceil(lasts_s * 1000 / FRAME) + 4096 // core.numbers.smoothing
+    told = core.run(rest + [(x, y, FRAME, selector, True)] * frames)
+    assert (told[-1]["left_us"], told[-1]["right_us"]) == model.settled(x, y, selector)
+    assert told[-1]["stage"] == ARMED
+
+
+REST, FAR, BACK = (512, 508), (512, 908), (512, 118)
+
+
+def ready(fit=EXAMPLE, selector=2):
+    """A model that was armed, and its compiled twin's steps so far."""
+    model = DriveCore(drive_numbers(fit))
+    for _ in range(1 + ceil(fit.rest_ms / FRAME)):
+        step(model, REST, selector=selector)
+    assert model.stage == ARMED
+    return model
+
+
+def step(model, place, *, selector=2, fresh=True, elapsed_ms=FRAME):
+    return model.step(*place, selector=selector, fresh=fresh, elapsed_ms=elapsed_ms)
+
+
+def test_switched_on_with_the_stick_held_over_it_does_not_move():
+    model = DriveCore(drive_numbers(EXAMPLE))
+    assert {step(model, FAR) for _ in range(500)} == {(1500, 1500)}
+    assert model.stage == WAITING
+
+
+def test_it_is_armed_after_the_time_of_rest_and_no_sooner():
+    model = DriveCore(drive_numbers(EXAMPLE))
+    stages = [step(model, REST) and model.stage for _ in range(27)]
+    assert stages == [WAITING] * 25 + [ARMED] * 2  # the first reading starts the time, 25 frames of 20 ms end it
+
+
+def test_a_push_starts_the_rest_anew():
+    model = DriveCore(drive_numbers(EXAMPLE))
+    for place in [REST] * 25 + [FAR] + [REST] * 25:
+        step(model, place)
+    assert model.stage == WAITING
+    step(model, REST)
+    assert model.stage == ARMED
+
+
+def test_a_clock_that_stands_never_arms_it():
+    model = DriveCore(drive_numbers(EXAMPLE))
+    for _ in range(1000):
+        step(model, REST, elapsed_ms=0)
+    assert model.stage == WAITING
+
+
+@pytest.mark.parametrize("broken", [(0, 508), (512, 0), (1023, 508), (512, 1023), (50, 508), (512, 973), (65535, 508)])
+def test_one_impossible_reading_stops_it_until_power_is_cycled(broken):
+    model = ready()
+    for _ in range(100):
+        step(model, FAR)
+    assert step(model, FAR) == (2000, 2000)
+    assert step(model, broken) == (1500, 1500)
+    assert {step(model, place) for place in [REST] * 100 + [FAR] * 100} == {(1500, 1500)}
+    assert model.stage == LATCHED
+    told = compiled(EXAMPLE).run([(*REST, FRAME, 2, 1)] * 30)
+    assert told[-1]["stage"] == ARMED  # started anew
+
+
+def test_an_impossible_reading_before_it_is_armed_latches_too():
+    model = DriveCore(drive_numbers(EXAMPLE))
+    step(model, (0, 508))
+    for _ in range(100):
+        step(model, REST)
+    assert model.stage == LATCHED
+
+
+@pytest.mark.parametrize("late_ms", [40, 100, 250])
+def test_without_readings_it_is_neutral_within_the_stated_time(late_ms):
+    fit = replace(EXAMPLE, late_ms=late_ms)
+    model = ready(fit)
+    for _ in range(100):
+        step(model, FAR)
+    passed = 0
+    while step(model, FAR, fresh=False) != (1500, 1500):
+        passed += FRAME
+        assert passed <= 1000
+    assert passed <= late_ms < passed + FRAME <= fit.neutral_within_ms
+    for _ in range(100):
+        assert step(model, FAR) == (1500, 1500)  # readings alone do not move it again
+    for _ in range(26):
+        step(model, REST)
+    assert step(model, FAR) > (1500, 1500)
+
+
+def test_a_late_step_is_neutral_although_it_brings_a_reading():
+    for elapsed, stands in ((100, False), (101, True), (65535, True)):
+        model = ready()
+        for _ in range(100):
+            step(model, FAR)
+        assert (step(model, FAR, elapsed_ms=elapsed) == (1500, 1500)) is stands
+
+
+def test_a_release_is_neutral_at_once_however_slow_the_fall_and_the_smoothing():
+    fit = replace(EXAMPLE, cutoff_hz=0.2, slew_down_per_s=1)
+    model = ready(fit)
+    for _ in range(400):
+        step(model, FAR)
+    assert step(model, FAR) == (2000, 2000)
+    assert step(model, REST, elapsed_ms=0) == (1500, 1500)  # even within a frame
+
+
+def test_each_axis_stops_at_once_when_it_is_released():
+    model = ready(replace(EXAMPLE, cutoff_hz=0.2, slew_down_per_s=1))
+    for _ in range(400):
+        step(model, (912, 908))
+    step(model, (912, 508))
+    assert (model.turn > 0, model.drive) == (True, 0)
+
+
+def test_pulling_back_stops_before_it_reverses():
+    model = ready(replace(EXAMPLE, cutoff_hz=None))
+    for _ in range(100):
+        step(model, FAR)
+    left_us, right_us = step(model, BACK)
+    rise_us = 500 * EXAMPLE.slew_up_per_s * FRAME / 1000
+    assert left_us == right_us
+    assert 1500 - rise_us - 1 <= left_us < 1500
+
+
+def test_easing_falls_no_faster_than_set_and_within_a_second():
+    fit = replace(EXAMPLE, cutoff_hz=None, slew_down_per_s=1)
+    model = ready(fit)
+    for _ in range(100):
+        step(model, FAR)
+    pulses = [step(model, (512, 530))[0] for _ in range(51)]
+    falls = [before - after for before, after in zip([2000, *pulses], pulses, strict=False)]
+    assert max(falls) <= 500 * FRAME / 1000 + 1
+    assert pulses[-1] == model.settled(512, 530, 2)[0]
+
+
+def test_full_speed_takes_the_time_of_the_rise():
+    model = ready(replace(EXAMPLE, cutoff_hz=None, slew_up_per_s=0.5))
+    pulses = [step(model, FAR)[0] for _ in range(110)]
+    reached = (1 + pulses.index(2000)) * FRAME / 1000
+    assert reached == pytest.approx(1 / 0.5, abs=2 * FRAME / 1000)
+
+
+def test_steps_between_frames_do_not_speed_up_the_rise():
+    model = ready(replace(EXAMPLE, cutoff_hz=None, slew_up_per_s=0.5))
+    for _ in range(500):
+        step(model, FAR, elapsed_ms=1)
+    assert model.drive == pytest.approx(0.25 * 2**18, abs=2 * model.numbers.rise)
+
+
+def test_smoothing_is_the_first_order_low_pass_of_its_cut_off():
+    """Against the exact-pole form 1 - exp(-2 pi fc t); within one step of 2^-12 a frame."""
+    fit = replace(EXAMPLE, cutoff_hz=1, slew_up_per_s=50, expo=0)
+    model = ready(fit)
+    for frame in range(1, 60):
+        step(model, FAR)
+        wanted = 1 - exp(-2 * pi * 1 * frame * FRAME / 1000)
+        assert model.drive / 2**18 == pytest.approx(wanted, abs=0.003)
+
+
+def test_a_slower_ceiling_counts_at_once_and_a_faster_one_from_the_next_rest():
+    model = ready(selector=0)
+    for _ in range(100):
+        step(model, FAR, selector=0)
+    assert step(model, FAR, selector=2) == (1665, 1665)
+    step(model, REST, selector=2)
+    for _ in range(100):
+        step(model, FAR, selector=2)
+    assert step(model, FAR, selector=2) == (2000, 2000)
+    assert step(model, FAR, selector=1) == (1800, 1800)
+    assert step(model, FAR, selector=NO_POSITION) == (1665, 1665)
+
+
+@pytest.mark.parametrize(("fitted", "selector", "ceiling"), [
+    (True, 0, 0.6), (True, 1, 0.3), (True, 2, 0.3), (True, NO_POSITION, 0.3), (False, 0, 0.3), (False, 1, 0.3),
+])  # fmt: skip
+def test_without_a_position_the_slowest_ceiling_holds(fitted, selector, ceiling):
+    fit = replace(EXAMPLE, ceilings=(0.6, 0.3), has_selector=fitted)
+    assert DriveCore(drive_numbers(fit)).settled(512, 908, selector)[0] == 1500 + 500 * ceiling
