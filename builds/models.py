@@ -2,6 +2,7 @@
 
 from builds.bench.models import BuildStep, StepResult
 from builds.drive.models import Calibration, TimedRuns
+from builds.drive.proving_models import ProvingLine, ProvingRun, StopMeasurement
 from builds.followup.models import PlannedContact
 from builds.papers.family.models import DiaryLine, FamilyLink, FamilyReport
 from builds.papers.models import DrawnSignature, HandOff, IssuedPaper, TeachBack
@@ -53,10 +54,13 @@ __all__ = [
     "PlanRevision",
     "PlannedContact",
     "Problem",
+    "ProvingLine",
+    "ProvingRun",
     "RestoreItem",
     "RestoreKit",
     "StageMove",
     "StepResult",
+    "StopMeasurement",
     "SwitchingPart",
     "Task",
     "TeachBack",

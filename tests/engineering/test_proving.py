@@ -99,7 +99,7 @@ def test_nonsense_is_refused(given):
 
 
 def test_the_order_is_that_of_commissioning():
-    """Common practice of commissioning: 8 rest, 9 switch-on, 10 each motor, 11 stick, 12 directions, 13 release, 14 wires, 15 off, 16."""
+    """Common practice: rest, switch-on, each motor, the stick, eight directions, release, wires, cut-off, power."""
     codes = [line.code for line in LINES]
     assert codes[:6] == ["rest", "held", "left-channel", "right-channel", "stick-forward", "stick-right"]
     assert set(codes[6:14]) == set(POSITIONS) - {"rest"}
