@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 
 WIDTH, HEIGHT = 360, 230
-LEFT, RIGHT, TOP, BOTTOM = 38, 352, 14, 200
+LEFT, RIGHT, TOP, BOTTOM = 38, 352, 24, 200
 MOST_LABELS = 6
 STEPS = (1, 2, 5, 10, 20, 50, 100)
 DAYS_A_YEAR = 365.25

@@ -83,7 +83,7 @@ def outlook(build, facts, identified):
         return Outlook(build, (nothing_left(rated),), (str(error), CURVES), None)
     found, findings = computed(facts, limit, [*unweighed(added), *([] if rated else ["rated load of the unit"])])
     shown = tuple(in_words(finding, identified) for finding in findings if identified or finding.name == NAME)
-    sentences = (carries(rated, limit), weighed(facts.newest), *passes(found, identified), CURVES)
+    sentences = (carries(rated, limit), weighed(facts.newest), *passes(facts.newest, found, identified), CURVES)
     return Outlook(
         build, shown, tuple(filter(None, sentences)), picture(facts, found, limit, identified, timezone.localdate())
     )
@@ -156,12 +156,13 @@ def weighed(newest):
     return newest and f"On {figures.day(newest.taken_on)} the client weighed {mass(newest.value_si)}."
 
 
-def passes(found, identified):
+def passes(newest, found, identified):
     """When, along the client's own centile and one line up."""
     if found is None or found.outgrown_early_on is None:
         return
     on = (lambda day: f"on {figures.day(day)}") if identified else (lambda day: f"in {month(day)}")
-    early = f"one centile line up {on(found.outgrown_early_on)}"
+    at_once = found.outgrown_early_on <= newest.taken_on
+    early = f"one centile line up {'already' if at_once else on(found.outgrown_early_on)}"
     if found.outgrown_on is None:
         yield f"Along the client's own centile this is not passed by the age of 20; {early}."
         return

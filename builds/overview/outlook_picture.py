@@ -13,7 +13,7 @@ from labsite.units import lab_units
 YEARS_AHEAD = 5  # as far as the picture looks where nothing is passed sooner
 LONGEST_DAYS = 10 * 366
 EDGE_DAYS = 120
-ABOVE_LIMIT = 1.15  # no curve is drawn further above the limit
+ABOVE_LIMIT = 1.2  # no curve is drawn further above the limit
 MIDDLE_OF_A_MONTH = 15
 
 
@@ -83,11 +83,11 @@ def ways_on(facts, found, limit, identified, today):
     last = min(found.outgrown_on or ahead, newest.taken_on + timedelta(days=LONGEST_DAYS))
     last = max(last + timedelta(days=EDGE_DAYS), today)
     heaviest = HEAVIEST_KG if limit is None else max(limit, newest.value_si) * ABOVE_LIMIT
-    curve = (facts.sex, facts.birth_date, last, heaviest)
-    return along(*curve, first_day(facts), found.z), along(*curve, newest.taken_on, found.z + ONE_LINE_UP_Z)
+    curve = (facts.sex, facts.birth_date, first_day(facts), last, heaviest)
+    return along(*curve, found.z), along(*curve, found.z + ONE_LINE_UP_Z)
 
 
-def along(sex, birth_date, last, heaviest, first, z):
+def along(sex, birth_date, first, last, heaviest, z):
     """The curve of this z, month by month, where the table has it."""
     days = [first + timedelta(days=round(step * DAYS_A_MONTH)) for step in range(ceil((last - first).days / 30) + 1)]
     pairs = [(day, months(day, birth_date)) for day in days if first <= day <= last]
