@@ -42,6 +42,7 @@ class ProvingRun(Signed, Strikeable):
 class ProvingLine(Signed, Strikeable):
     """What one line of a run showed: the wheels, the answer of a bench test, or how it stopped."""
 
+    build = models.ForeignKey("builds.Build", on_delete=models.CASCADE, related_name="proving_lines")
     run = models.ForeignKey(ProvingRun, on_delete=models.CASCADE, related_name="lines")
     code = models.CharField(max_length=20)
     left = models.CharField("Left wheel", max_length=10, blank=True)
