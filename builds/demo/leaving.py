@@ -34,7 +34,7 @@ def settle(build, crew, terms):
 
 def issue_papers(build, crew):
     given_to = teaching.supervising_adults(build)[0].name
-    for kind in papers.kinds(build):
+    for kind in papers.asked_by_plan(build):
         papers.issue(build, kind, crew.coordinator, given_to=given_to)
         forget_prefetched(build)
 

@@ -4,6 +4,7 @@ from django.db.models import Prefetch
 from django.urls import reverse
 
 from builds.papers import handing_over, rules, teaching
+from builds.papers.kinds import asked_by_plan
 from builds.papers.models import HandOff, IssuedPaper, TeachBack
 from builds.record import hooks, voids
 from builds.record.holds import Hold
@@ -47,7 +48,7 @@ def report(build):
         conditions=list(conditions(build)),
         workers_on={Hold.HAND_OFF: workers(build)},
         section={
-            "papers": [(kind.label, state_of(build, kind)) for kind in rules.kinds(build)],
+            "papers": [(kind.label, state_of(build, kind)) for kind in asked_by_plan(build)],
             "to_collect": len(rules.to_collect(build)),
         },
     )
@@ -63,7 +64,7 @@ def state_of(build, kind):
 
 def paper_evidence(build):
     configuration = build.configuration()
-    for kind in rules.kinds(build):
+    for kind in asked_by_plan(build):
         copies = [one for one in build.issued_papers.all() if one.kind == kind and one.is_current]
         is_of_now = any(configuration is not None and one.configuration_id == configuration.pk for one in copies)
         yield Evidence(
@@ -105,7 +106,7 @@ def conditions(build):
     """In the order of the work: the papers tell the terms, and are what an adult is taught from."""
     yield from settled_conditions(build)
     papers = reverse("papers", args=[build.number])
-    for kind in rules.kinds(build):
+    for kind in asked_by_plan(build):
         state = state_of(build, kind)
         why = {"superseded": "The last copy is superseded. Issue it again.", "not issued": "It is not issued yet."}
         yield Condition(

@@ -13,7 +13,20 @@ class PaperKind(models.TextChoices):
     CHARGING_GUIDE = "charging_guide", "Charging guide"
     SUPERVISION_CARD = "supervision_card", "Supervision card"
     HAND_OFF_SHEET = "hand_off_sheet", "Hand-off sheet"
+    STOP_USE_CARD = "stop_use_card", "Stop-use card"
+    STORAGE_CARD = "storage_card", "Storage card"
+    TEACH_BACK_SHEET = "teach_back_sheet", "Teach-back sheet"
+    USE_DIARY = "use_diary", "Use diary"
+    FOLLOW_UP_FORM = "follow_up_form", "Follow-up form"
+    WHAT_WE_KEEP = "what_we_keep", "What we keep about your child"
+    CLINICIAN_SUMMARY = "clinician_summary", "Clinician summary"
     AS_BUILT = "as_built", "As-built record"
+    PLAN_SHEET = "plan_sheet", "Plan sheet"
+    PICK_LIST = "pick_list", "Pick list"
+    BENCH_CHECKLIST = "bench_checklist", "Bench checklist"
+    WIRE_LABELS = "wire_labels", "Wire labels"
+    COMMISSIONING_SHEET = "commissioning_sheet", "Commissioning sheet"
+    RESTORE_SHEET = "restore_sheet", "Restore-to-original sheet"
 
 
 class IssuedPaper(Signed):

@@ -17,9 +17,10 @@ from django.core.exceptions import SuspiciousFileOperation
 from django.template.loader import render_to_string
 from django.urls import NoReverseMatch, reverse
 
-from builds.papers import codes
+from builds.papers import clinician, codes, diagram, home, working
 from builds.papers.as_built import parts_of
 from builds.papers.facts import Facts
+from builds.papers.kinds import WORKING
 from builds.papers.models import PaperKind
 from builds.papers.sheet import sheet_of
 
@@ -62,8 +63,14 @@ def more_for(kind, facts):
         return {"sheet": sheet_of(facts)}
     if kind == PaperKind.AS_BUILT:
         photos = [one for one in facts.build.photos.all() if not one.is_struck and not one.shows_client]
-        return {"parts": parts_of(facts), "photos": photos}
-    return {}
+        return {"parts": parts_of(facts), "photos": photos, "diagrams": diagram.of_build(facts.build)}
+    if kind == PaperKind.CLINICIAN_SUMMARY:
+        if refused := clinician.refusal(facts.build):
+            raise PaperError(refused)
+        return {"summary": clinician.page(facts)}
+    if kind in WORKING:
+        return working.page(kind, facts)
+    return home.page(kind, facts)
 
 
 def check_address(lab):

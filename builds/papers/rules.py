@@ -9,31 +9,21 @@ from django.db import transaction
 from django.db.models import Max
 from django.utils import timezone
 
-from builds.papers import codes
+from builds.papers import clinician, codes, working
 from builds.papers.as_built import free_texts
 from builds.papers.facts import Facts
+from builds.papers.kinds import FOR_FAMILIES, NAMES_ADULTS, WORKING, asked_by_plan, kinds  # noqa: F401 offered here
 from builds.papers.models import IssuedPaper, PaperKind
 from builds.papers.render import PaperError, checked_size, render_html, render_pdf
 from builds.record import voiding, voids
 from builds.record.holds import Hold
 from builds.record.models import Build
 
-FOR_FAMILIES = (
-    PaperKind.USE_GUIDE,
-    PaperKind.CHARGING_GUIDE,
-    PaperKind.SUPERVISION_CARD,
-    PaperKind.HAND_OFF_SHEET,
-)
-NAMES_ADULTS = (PaperKind.HAND_OFF_SHEET,)
 CHARGES = (PaperKind.USE_GUIDE, PaperKind.CHARGING_GUIDE)
+# These stay true while a release is void or a clearance has ended; the stop-use card is needed most just then.
+ALWAYS_TRUE = (PaperKind.STOP_USE_CARD, PaperKind.STORAGE_CARD, PaperKind.FOLLOW_UP_FORM, PaperKind.WHAT_WE_KEEP)
 AS_BUILT_TARGETS = (voids.PAPERS, Hold.SOUND_UNIT, Hold.FIRST_POWER, Hold.FIRST_RIDE)
 LANGUAGE = "en"  # the one language that papers are written in so far
-
-
-def kinds(build):
-    """The papers that this build's plan asks for, in their usual order."""
-    asked = build.plan_revision.content.get("papers", [])
-    return [kind for kind in PaperKind if kind in asked]
 
 
 def why_not(kind, build, facts=None):
@@ -43,24 +33,41 @@ def why_not(kind, build, facts=None):
 
 
 def _reasons(kind, build, facts):
+    if kind in WORKING:
+        yield from working.reasons(kind, facts)
+        yield name_in_the_record(build, working.free_texts(build))
+        return
+    if kind == PaperKind.CLINICIAN_SUMMARY:
+        yield clinician.refusal(build)
+        return
     if facts.configuration is None:
         yield "There is no configuration yet."
         return
-    if facts.rides and facts.side == "unknown":
-        yield f"The side of the {facts.control} is unknown."
-    yield hold_reason(build, facts.today)
-    if build.unit.is_marked_do_not_use:
-        yield f"Unit {build.unit.number} is marked do not use."
+    if kind not in ALWAYS_TRUE:
+        if facts.rides and facts.side == "unknown":
+            yield f"The side of the {facts.control} is unknown."
+        yield hold_reason(build, facts.today)
+        if build.unit.is_marked_do_not_use:
+            yield f"Unit {build.unit.number} is marked do not use."
     if kind in FOR_FAMILIES:
         yield from _family_reasons(kind, build, facts)
-    elif names_the_client(build, free_texts(build)):
-        yield "A note or a reason in the record names the client. Take the name out of it."
+    else:
+        yield name_in_the_record(build, free_texts(build))
+
+
+def name_in_the_record(build, texts):
+    found = names_the_client(build, texts)
+    return "A note or a reason in the record names the client. Take the name out of it." if found else ""
 
 
 def _family_reasons(kind, build, facts):
     missing = facts.lab.missing()
     if missing:
         yield f"The lab settings lack: {', '.join(missing)}."
+    if kind == PaperKind.STOP_USE_CARD:
+        yield from _disconnect_reasons(facts)
+    if kind in ALWAYS_TRUE:
+        return
     if facts.rides:
         yield from _ride_reasons(facts)
     if kind in CHARGES:
@@ -69,7 +76,7 @@ def _family_reasons(kind, build, facts):
         yield "No clearance is in date."
     if kind not in NAMES_ADULTS:
         yield from _caution_reasons(build, facts)
-    if kind == PaperKind.HAND_OFF_SHEET and not facts.adults:
+    if kind in (PaperKind.HAND_OFF_SHEET, PaperKind.TEACH_BACK_SHEET) and not facts.adults:
         yield "No supervising adult is named."
 
 
@@ -78,7 +85,11 @@ def _ride_reasons(facts):
         yield "The speed ceiling is unknown."
     if facts.unit.type.rated_load_kg is None:
         yield "The rated load of the unit is unknown."
-    if not facts.disconnect:
+    yield from _disconnect_reasons(facts)
+
+
+def _disconnect_reasons(facts):
+    if facts.rides and not facts.disconnect:
         yield "The battery disconnect, and where it is, is unknown."
 
 
@@ -120,6 +131,8 @@ def issue(build, kind, account, *, given_to="", size=None):
     kind = PaperKind(kind)
     if kind not in kinds(build):
         raise PaperError(f"The plan of {build.number} has no {kind.label.lower()}.")
+    if kind in WORKING:
+        raise PaperError(f"The {kind.label.lower()} is printed to be written on. It is not issued.")
     reasons = why_not(kind, build, facts)
     if reasons:
         raise PaperError(" ".join(reasons))

@@ -25,6 +25,12 @@ WORDS = {
     "supervision_card": "supervision card",
     "hand_off_sheet": "hand-off sheet",
     "as_built": "as-built record",
+    "stop_use_card": "stop-use card",
+    "storage_card": "storage card",
+    "teach_back_sheet": "teach-back sheet",
+    "use_diary": "use diary",
+    "follow_up_form": "follow-up form",
+    "what_we_keep": "what we keep about your child",
     "one_motor_current": "that of the unit's motor",
     "all_motors_current": "that of all the unit's motors",
 }

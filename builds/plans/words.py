@@ -7,7 +7,11 @@ EQUIPMENT = ("ride_on", "toy")
 UNIT_KINDS = ("two_motor", "one_motor", "toy")
 HOLDS = tuple(Hold.values)
 CHEMISTRIES = ("lead_acid", "li_ion", "lifepo4", "nimh", "primary")
-PAPERS = ("use_guide", "charging_guide", "supervision_card", "hand_off_sheet", "as_built")
+# Those a plan may ask for: the hand-off waits for them. Papers of the bench every build has, asked or not.
+PAPERS = (
+    *("use_guide", "charging_guide", "supervision_card", "hand_off_sheet", "as_built"),
+    *("stop_use_card", "storage_card", "teach_back_sheet", "use_diary", "follow_up_form", "what_we_keep"),
+)
 YES_NO_UNKNOWN = ("yes", "no", "unknown")
 ROLES = ("power", "control")
 SIDES = ("left", "right", "both")

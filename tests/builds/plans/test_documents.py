@@ -7,6 +7,7 @@ import tomllib
 import pytest
 
 from builds.bench.models import Section
+from builds.papers.kinds import FOR_FAMILIES
 from builds.papers.models import PaperKind
 from builds.parts.models import BaseUnitType, Chemistry, RestoreItem
 from builds.plans import words
@@ -89,7 +90,7 @@ def test_the_words_are_those_of_the_rooms():
     assert set(words.EQUIPMENT) == set(Plan.Equipment.values)
     assert set(words.UNIT_KINDS) == set(BaseUnitType.Kind.values)
     assert set(words.CHEMISTRIES) == set(Chemistry.values) - {"unknown"}
-    assert set(words.PAPERS) == set(PaperKind.values)
+    assert set(words.PAPERS) == {*FOR_FAMILIES, PaperKind.AS_BUILT}
     assert set(words.YES_NO_UNKNOWN) == set(YesNoUnknown.values)
     assert set(words.ROLES) == set(WireRun.Role.values)
     assert set(words.SIDES) == set(WireRun.RunSide.values)
