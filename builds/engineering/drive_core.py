@@ -5,7 +5,14 @@ The same as `core/drive_core.c`, name by name; the tests compile that and compar
 
 from dataclasses import dataclass
 
-from builds.engineering.drive_numbers import FINE_BITS, FULL, FULL_BITS, GAIN_BITS, POSITION_BITS, SHARE_BITS
+from builds.engineering.drive_numbers import (
+    FULL,
+    FULL_BITS,
+    GAIN_BITS,
+    POSITION_BITS,
+    SHARE_BITS,
+    TURN_BITS,
+)
 
 WAITING, ARMED, LATCHED = 0, 1, 2
 NO_POSITION = 255
@@ -14,7 +21,7 @@ LONGEST_MS = 2**16 - 1
 
 @dataclass(frozen=True)
 class Push:
-    """A push of the stick as commands of its axes; full is 2^14, right and forward are positive."""
+    """A push of the stick as commands of its axes; full is 2^15, right and forward are positive."""
 
     turn: int
     drive: int
@@ -34,7 +41,7 @@ class DriveCore:
         """One step: readings, position of the selector, time since the step before. Returns both pulses [µs]."""
         if self.stage != LATCHED:
             self._follow(x, y, selector, fresh, elapsed_ms)
-        return self.pulses(_whole(self.turn), _whole(self.drive), self.ceiling)
+        return self.pulses(self.turn, self.drive, self.ceiling)
 
     def settled(self, x, y, selector=NO_POSITION):
         """Both pulses [µs] for a stick that is held there until nothing changes any more."""
@@ -46,8 +53,8 @@ class DriveCore:
         return low <= x <= high and low <= y <= high
 
     def read_push(self, x, y):
-        own, shift = self.numbers, POSITION_BITS - self.numbers.adc_bits
-        step_x, step_y = (x << shift) - own.centre_x, (y << shift) - own.centre_y
+        own = self.numbers
+        step_x, step_y = self._position(x) - own.centre_x, self._position(y) - own.centre_y
         right = _turned(step_x, own.right_from_x, step_y, own.right_from_y)
         forward = _turned(step_x, own.forward_from_x, step_y, own.forward_from_y)
         if right < 0:
@@ -59,6 +66,9 @@ class DriveCore:
         else:
             drive = self._command(forward, own.throw_forward, own.gain_forward, FULL)
         return Push(turn, drive, abs(right) <= own.deadband and abs(forward) <= own.deadband)
+
+    def _position(self, reading):
+        return (reading << POSITION_BITS) >> self.numbers.adc_bits
 
     def ceiling_at(self, selector):
         own = self.numbers
@@ -137,7 +147,7 @@ class DriveCore:
         """Neither smoothing nor a slow fall delays a stop: nothing at once within the deadband, and on crossing."""
         if target == 0:
             return 0
-        to, size = abs(target) << FINE_BITS, abs(now) if (now < 0) == (target < 0) else 0
+        to, size = abs(target), abs(now) if (now < 0) == (target < 0) else 0
         if frame_is_over and size != to:
             step = max(_nearest(abs(to - size) * self.numbers.smoothing, SHARE_BITS), 1)
             size = size + min(step, self.numbers.rise) if size < to else size - min(step, self.numbers.fall)
@@ -151,14 +161,10 @@ def _nearest(value, bits):
 
 def _turned(x, from_x, y, from_y):
     total = x * from_x + y * from_y
-    size = _nearest(abs(total), FULL_BITS)
+    size = _nearest(abs(total), TURN_BITS)
     return -size if total < 0 else size
 
 
 def _brought_down(lesser, larger):
     return (lesser * FULL + larger // 2) // larger
 
-
-def _whole(fine):
-    size = _nearest(abs(fine), FINE_BITS)
-    return -size if fine < 0 else size

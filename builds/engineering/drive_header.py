@@ -11,16 +11,16 @@ from builds.engineering.finding import plain
 CORE = Path(__file__).with_name("core")
 CORE_FILES = ("README.txt", "drive_core.c", "drive_core.h", "port_example.c")
 HEADER = "drive_settings.h"
-WIDE = ("centre_", "right_from_", "forward_from_", "deadband", "throw_", "gain_", "rise", "fall")
+WIDE = ("gain_",)
 CHECK_STEP, CHECK_SIZE = 69069, 2**31 - 1  # every step stays far below 2^63
 LONGEST_TITLE = 100
 UNITS = {
-    "adc_bits": "bits of the converter", "centre_x": "rest, readings brought to 16 bits",
-    "right_from_x": "turn of the stick, 2^14 is 1", "deadband": "brought to 16 bits, on each axis after the turn",
-    "throw_forward": "full command from here on, brought to 16 bits", "gain_forward": "2^30 over throw less deadband",
-    "band_low": "readings beyond mean a broken wire", "expo": "2^14 is wholly cubed", "turn_gain": "2^14 is 1",
-    "smoothing": "share of the way in a frame, 2^12 is all", "rise": "most in a frame, 2^18 is full",
-    "fall": "most in a frame while the stick is eased", "ceiling_0": "2^14 is full",
+    "adc_bits": "bits of the converter", "centre_x": "rest, readings brought to 15 bits",
+    "right_from_x": "turn of the stick, 2^14 is 1", "deadband": "brought to 15 bits, on each axis after the turn",
+    "throw_forward": "full command from here on, brought to 15 bits", "gain_forward": "2^31 over throw less deadband",
+    "band_low": "readings beyond mean a broken wire", "expo": "2^15 is wholly cubed", "turn_gain": "2^15 is 1",
+    "smoothing": "share of the way in a frame, 2^16 is all", "rise": "most in a frame, 2^15 is full",
+    "fall": "most in a frame while the stick is eased", "ceiling_0": "2^15 is full",
     "neutral_left_us": "microseconds", "frame_ms": "milliseconds",
 }  # fmt: skip
 
@@ -34,7 +34,7 @@ def drive_header(settings, title=""):
 
     >>> from builds.engineering.drive_settings import EXAMPLE
     >>> print(drive_header(EXAMPLE, "Equipment 1042, configuration 3").splitlines()[0])
-    /* Equipment 1042, configuration 3. Settings BB32-0A91.
+    /* Equipment 1042, configuration 3. Settings 2BAD-1EF0.
     """
     digest, numbers = settings_digest(settings), drive_numbers(settings)
     values = [(field.name, getattr(numbers, field.name)) for field in fields(numbers)]
@@ -86,7 +86,7 @@ def drive_archive(settings, title=""):
 
 
 def _define(name, value):
-    text = f"INT32_C({abs(value)})" if name.startswith(WIDE) else f"{value}"
+    text = f"INT32_C({abs(value)})" if name.startswith(WIDE) else f"{abs(value)}"
     text = f"(-{text})" if value < 0 else text
     unit = f" /* {UNITS[name]} */" if name in UNITS else ""
     return f"#define DRIVE_{name.upper()} {text}{unit}"

@@ -13,14 +13,16 @@ from builds.engineering.finding import EngineeringError
 
 # Scales of the core, all powers of two.
 CORE_VERSION = 1
-POSITION_BITS = 16  # every reading is brought to 16 bits
-FULL_BITS = 14  # a full command is 2^14
+POSITION_BITS = 15  # every reading is brought to 15 bits
+FULL_BITS = 15  # a full command is 2^15
 FULL = 1 << FULL_BITS
+TURN_BITS = 14
 GAIN_BITS = 16
-FINE_BITS = 4  # a command that is smoothed keeps 4 more bits
-SHARE_BITS = 12  # share of the way that smoothing goes in a frame
-# Centre (half a unit on two axes), turn (half a unit of 2^14 on two full axes) and the result (half) round to this.
-SLACK = 6
+SHARE_BITS = 16  # share of the way that smoothing goes in a frame
+LARGEST_GAIN = 2**16 - 1
+# What a turned reading may be off on the scale of positions: centre and, of 16 bits, the reading (half a unit on two
+# axes each), the turn (half of 2^-14 of two full axes) and the result (half) come to less than this.
+SLACK = 4
 
 
 @dataclass(frozen=True)
@@ -82,7 +84,7 @@ class DriveNumbers:
 def drive_numbers(settings):
     """The settings in whole numbers, as the core has them.
 
-    Readings are brought to 16 bits; a full command is 2^14; a gain is 2^30 over the way from deadband to throw.
+    Readings are brought to 15 bits; a full command is 2^15; a gain is 2^31 over the way from deadband to throw.
     Parameters: settings: a DriveSettings [-]. Returns DriveNumbers [-]. The deadband is rounded up and the throws
     down by what the core may lose in rounding, so that a reading within the recorded deadband is exactly neutral and
     one at the recorded throw is exactly full; ceilings, gains and rise are rounded down. Source: definition.
@@ -90,7 +92,7 @@ def drive_numbers(settings):
     >>> from builds.engineering.drive_settings import EXAMPLE
     >>> numbers = drive_numbers(EXAMPLE)
     >>> numbers.centre_x, numbers.deadband, numbers.throw_right, numbers.gain_right, numbers.ceiling_0
-    (32768, 1286, 25594, 44172, 5406)
+    (16384, 644, 12796, 176719, 10813)
     """
     scale = 2 ** (POSITION_BITS - settings.adc_bits)
     deadband = ceil(settings.deadband * scale) + SLACK
@@ -111,7 +113,7 @@ def drive_numbers(settings):
         band_low=ceil(settings.band_low),
         band_high=floor(settings.band_high),
         expo=round(settings.expo * FULL),
-        turn_gain=floor(settings.turn_gain * FULL),
+        turn_gain=min(floor(settings.turn_gain * FULL), LARGEST_GAIN),
         reverse_gain=floor(settings.reverse_gain * FULL),
         **_pace(settings),
         **_ceilings(settings),
@@ -128,24 +130,24 @@ _AS_THEY_ARE = (
 def _turn(settings):
     """What the two readings give to the pushes right and forward."""
     turn = radians(settings.rotation_deg)
+    one = 1 << TURN_BITS
     side = -1 if settings.mirrored else 1
     return {
-        "right_from_x": round(side * cos(turn) * FULL),
-        "right_from_y": round(-side * sin(turn) * FULL),
-        "forward_from_x": round(sin(turn) * FULL),
-        "forward_from_y": round(cos(turn) * FULL),
+        "right_from_x": round(side * cos(turn) * one),
+        "right_from_y": round(-side * sin(turn) * one),
+        "forward_from_x": round(sin(turn) * one),
+        "forward_from_y": round(cos(turn) * one),
     }
 
 
 def _pace(settings):
     """What a frame may change: the share of the way that smoothing goes, the most it may rise and fall."""
     frame_s, whole = settings.frame_ms / 1000, 1 << SHARE_BITS
-    a_second = FULL << FINE_BITS
     share = 1 if settings.cutoff_hz is None else 1 - exp(-2 * pi * settings.cutoff_hz * frame_s)
     return {
         "smoothing": min(ceil(share * whole), whole),
-        "rise": max(floor(settings.slew_up_per_s * frame_s * a_second), 1),
-        "fall": ceil(settings.slew_down_per_s * frame_s * a_second),
+        "rise": max(floor(settings.slew_up_per_s * frame_s * FULL), 1),
+        "fall": min(ceil(settings.slew_down_per_s * frame_s * FULL), LARGEST_GAIN),
     }
 
 
@@ -171,7 +173,7 @@ def settings_digest(settings):
 
     >>> from builds.engineering.drive_settings import EXAMPLE
     >>> settings_digest(EXAMPLE)
-    'BB32-0A91'
+    '2BAD-1EF0'
     """
     return _grouped(sha256(drive_numbers(settings).text.encode("ascii")).hexdigest()[:DIGEST_SIGNS])
 

@@ -1,8 +1,8 @@
 /* From the readings of a stick to the pulses of two motor controllers. See drive_core.h and README.txt.
  *
- * Scales are powers of two: readings are brought to 16 bits, a full command is 2^14, and a command that moves
- * keeps 4 bits more. Sizes are shifted, never signed values. No product passes 2^31 for numbers of a drive_settings.h
- * that passes its own check.
+ * Scales are powers of two: readings are brought to 15 bits, and a full command is 2^15. They are chosen so that most
+ * products are of 16 by 16 bits and most shifts by whole bytes, which small controllers do fast. Sizes are shifted,
+ * never signed values. No product passes 32 bits, with numbers of a drive_settings.h that passes its own check.
  */
 #include "drive_core.h"
 #include "drive_settings.h"
@@ -14,12 +14,12 @@
 #error "drive_settings.h was changed by hand: make it anew from the record."
 #endif
 
-#define FULL_BITS 14
+#define POSITION_BITS 15
+#define FULL_BITS 15
 #define FULL (UINT32_C(1) << FULL_BITS)
 #define HALF (UINT32_C(1) << (FULL_BITS - 1))
+#define TURN_BITS 14
 #define GAIN_BITS 16
-#define FINE_BITS 4
-#define SHARE_BITS 12
 
 static uint32_t size_of(int32_t value)
 {
@@ -31,6 +31,17 @@ static int32_t with_sign(uint32_t size, uint8_t negative)
     return negative ? -(int32_t)size : (int32_t)size;
 }
 
+static uint32_t product(uint16_t a, uint16_t b)
+{
+    return (uint32_t)a * (uint32_t)b;
+}
+
+/* A value on the scale of products of two commands, back on that of a command: 2 * 2^15 * 2^15 fits 32 bits. */
+static uint16_t over_full(uint32_t value)
+{
+    return (uint16_t)((value << (16 - FULL_BITS)) >> 16);
+}
+
 static uint16_t added(uint16_t a, uint16_t b)
 {
     const uint32_t sum = (uint32_t)a + (uint32_t)b;
@@ -38,38 +49,38 @@ static uint16_t added(uint16_t a, uint16_t b)
     return sum > UINT16_MAX ? (uint16_t)UINT16_MAX : (uint16_t)sum;
 }
 
-/* One way of the push: from a step from the centre, on the scale of 16 bits, to its part of the turned axis. */
-static int32_t turned(int32_t x, int32_t from_x, int32_t y, int32_t from_y)
+static int16_t from_centre(uint16_t reading, int16_t centre)
 {
-    const int32_t sum = x * from_x + y * from_y;
-
-    return with_sign((size_of(sum) + HALF) >> FULL_BITS, sum < 0);
+#if DRIVE_ADC_BITS > POSITION_BITS
+    return (int16_t)((int16_t)(reading >> (DRIVE_ADC_BITS - POSITION_BITS)) - centre);
+#else
+    return (int16_t)((int16_t)(reading << (POSITION_BITS - DRIVE_ADC_BITS)) - centre);
+#endif
 }
 
-static int32_t from_centre(uint16_t reading, int32_t centre)
+static uint16_t shaped(uint16_t command)
 {
-    return (int32_t)((uint32_t)reading << (16 - DRIVE_ADC_BITS)) - centre;
-}
+    const uint16_t cubed = over_full(product(over_full(product(command, command)), command));
 
-static uint32_t shaped(uint32_t command)
-{
-    const uint32_t cubed = (((command * command) >> FULL_BITS) * command) >> FULL_BITS;
-
-    return ((FULL - (uint32_t)DRIVE_EXPO) * command + (uint32_t)DRIVE_EXPO * cubed + HALF) >> FULL_BITS;
+    return over_full(product((uint16_t)(FULL - DRIVE_EXPO), command) + product(DRIVE_EXPO, cubed) + HALF);
 }
 
 /* Command of an axis that is pushed this far: nothing within the deadband, full from the throw on. */
-static uint32_t command_of(uint32_t size, uint32_t throw_, uint32_t gain, uint32_t share)
+static uint16_t command_of(uint16_t size, uint16_t throw_, uint32_t gain)
 {
-    uint32_t command = FULL;
-
-    if (size <= (uint32_t)DRIVE_DEADBAND) {
+    if (size <= (uint16_t)DRIVE_DEADBAND) {
         return 0;
     }
-    if (size < throw_) {
-        command = ((size - (uint32_t)DRIVE_DEADBAND) * gain + (UINT32_C(1) << (GAIN_BITS - 1))) >> GAIN_BITS;
+    if (size >= throw_) {
+        return (uint16_t)FULL;
     }
-    return (shaped(command) * share) >> FULL_BITS;
+    size = (uint16_t)(size - DRIVE_DEADBAND);
+    return shaped((uint16_t)(((uint32_t)size * gain + (UINT32_C(1) << (GAIN_BITS - 1))) >> GAIN_BITS));
+}
+
+static uint16_t turned_size(int32_t sum)
+{
+    return (uint16_t)(((size_of(sum) + (UINT32_C(1) << (TURN_BITS - 1))) << (16 - TURN_BITS)) >> 16);
 }
 
 uint8_t drive_is_possible(uint16_t x, uint16_t y)
@@ -80,28 +91,28 @@ uint8_t drive_is_possible(uint16_t x, uint16_t y)
 
 void drive_read_push(uint16_t x, uint16_t y, drive_push *push)
 {
-    const int32_t step_x = from_centre(x, DRIVE_CENTRE_X);
-    const int32_t step_y = from_centre(y, DRIVE_CENTRE_Y);
-    const int32_t right = turned(step_x, DRIVE_RIGHT_FROM_X, step_y, DRIVE_RIGHT_FROM_Y);
-    const int32_t forward = turned(step_x, DRIVE_FORWARD_FROM_X, step_y, DRIVE_FORWARD_FROM_Y);
-    const uint32_t aside = size_of(right);
-    const uint32_t along = size_of(forward);
-    uint32_t turn;
-    uint32_t drive;
+    const int16_t step_x = from_centre(x, DRIVE_CENTRE_X);
+    const int16_t step_y = from_centre(y, DRIVE_CENTRE_Y);
+    const int32_t right = (int32_t)step_x * DRIVE_RIGHT_FROM_X + (int32_t)step_y * DRIVE_RIGHT_FROM_Y;
+    const int32_t forward = (int32_t)step_x * DRIVE_FORWARD_FROM_X + (int32_t)step_y * DRIVE_FORWARD_FROM_Y;
+    const uint16_t aside = turned_size(right);
+    const uint16_t along = turned_size(forward);
+    uint16_t turn;
+    uint16_t drive;
 
     if (right < 0) {
-        turn = command_of(aside, DRIVE_THROW_LEFT, DRIVE_GAIN_LEFT, DRIVE_TURN_GAIN);
+        turn = command_of(aside, DRIVE_THROW_LEFT, DRIVE_GAIN_LEFT);
     } else {
-        turn = command_of(aside, DRIVE_THROW_RIGHT, DRIVE_GAIN_RIGHT, DRIVE_TURN_GAIN);
+        turn = command_of(aside, DRIVE_THROW_RIGHT, DRIVE_GAIN_RIGHT);
     }
     if (forward < 0) {
-        drive = command_of(along, DRIVE_THROW_BACK, DRIVE_GAIN_BACK, DRIVE_REVERSE_GAIN);
+        drive = over_full(product(command_of(along, DRIVE_THROW_BACK, DRIVE_GAIN_BACK), DRIVE_REVERSE_GAIN));
     } else {
-        drive = command_of(along, DRIVE_THROW_FORWARD, DRIVE_GAIN_FORWARD, FULL);
+        drive = command_of(along, DRIVE_THROW_FORWARD, DRIVE_GAIN_FORWARD);
     }
-    push->turn = with_sign(turn, right < 0);
+    push->turn = with_sign(over_full(product(turn, (uint16_t)DRIVE_TURN_GAIN)), right < 0);
     push->drive = with_sign(drive, forward < 0);
-    push->at_rest = aside <= (uint32_t)DRIVE_DEADBAND && along <= (uint32_t)DRIVE_DEADBAND;
+    push->at_rest = aside <= (uint16_t)DRIVE_DEADBAND && along <= (uint16_t)DRIVE_DEADBAND;
 }
 
 uint16_t drive_ceiling(uint8_t selector)
@@ -135,8 +146,8 @@ static uint32_t brought_down(uint32_t lesser, uint32_t larger)
 
 static uint16_t pulse(uint32_t size, uint8_t shorter, uint16_t ceiling, uint16_t neutral_us)
 {
-    const uint32_t under_ceiling = (size * (uint32_t)ceiling) >> FULL_BITS;
-    const uint32_t span_us = (under_ceiling * (uint32_t)DRIVE_SPAN_US + HALF) >> FULL_BITS;
+    const uint16_t under_ceiling = over_full(product((uint16_t)size, ceiling));
+    const uint16_t span_us = over_full(product(under_ceiling, DRIVE_SPAN_US) + HALF);
 
     return shorter ? (uint16_t)(neutral_us - span_us) : (uint16_t)(neutral_us + span_us);
 }
@@ -166,11 +177,11 @@ void drive_set_pulses(int32_t turn, int32_t drive, uint16_t ceiling, drive_pulse
 static int32_t moved(int32_t now, int32_t target, uint8_t frame_is_over)
 {
     const uint8_t negative = target < 0;
-    const uint32_t to = size_of(target) << FINE_BITS;
-    uint32_t from = size_of(now);
-    uint32_t gap;
-    uint32_t step;
-    uint32_t most;
+    const uint16_t to = (uint16_t)size_of(target);
+    uint16_t from = (uint16_t)size_of(now);
+    uint16_t gap;
+    uint16_t most;
+    uint16_t step;
 
     if (target == 0) {
         return 0;
@@ -179,16 +190,16 @@ static int32_t moved(int32_t now, int32_t target, uint8_t frame_is_over)
         from = 0;
     }
     if (frame_is_over && from != to) {
-        gap = from < to ? to - from : from - to;
-        most = from < to ? (uint32_t)DRIVE_RISE : (uint32_t)DRIVE_FALL;
-        step = (gap * (uint32_t)DRIVE_SMOOTHING + (UINT32_C(1) << (SHARE_BITS - 1))) >> SHARE_BITS;
+        gap = (uint16_t)(from < to ? to - from : from - to);
+        most = (uint16_t)(from < to ? DRIVE_RISE : DRIVE_FALL);
+        step = (uint16_t)(((uint32_t)gap * (uint32_t)DRIVE_SMOOTHING + (UINT32_C(1) << 15)) >> 16);
         if (step == 0) {
             step = 1;
         }
         if (step > most) {
             step = most;
         }
-        from = from < to ? from + step : from - step;
+        from = (uint16_t)(from < to ? from + step : from - step);
     }
     return with_sign(from, negative);
 }
@@ -270,17 +281,12 @@ static void follow(drive_state *state, const drive_sample *sample, uint16_t elap
     }
 }
 
-static int32_t whole(int32_t fine)
-{
-    return with_sign((size_of(fine) + (UINT32_C(1) << (FINE_BITS - 1))) >> FINE_BITS, fine < 0);
-}
-
 void drive_step(drive_state *state, const drive_sample *sample, uint16_t elapsed_ms, drive_pulses *pulses)
 {
     if (state->stage != DRIVE_LATCHED) {
         follow(state, sample, elapsed_ms);
     }
-    drive_set_pulses(whole(state->turn), whole(state->drive), state->ceiling, pulses);
+    drive_set_pulses(state->turn, state->drive, state->ceiling, pulses);
 }
 
 uint32_t drive_digest(void)

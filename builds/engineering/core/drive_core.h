@@ -32,17 +32,17 @@ typedef struct {
 } drive_pulses;
 
 typedef struct {
-    int32_t turn;       /* axis commands as they are now; full is 2^18 */
+    int32_t turn;       /* axis commands as they are now; full is 2^15 */
     int32_t drive;
     uint16_t age_ms;    /* since the last fresh reading */
     uint16_t rest_ms;   /* how long the stick has been at rest */
     uint16_t credit_ms; /* time not yet used up by frames */
-    uint16_t ceiling;   /* in use; full is 2^14 */
+    uint16_t ceiling;   /* in use; full is 2^15 */
     uint8_t stage;
     uint8_t resting;    /* the last fresh reading was at rest */
 } drive_state;
 
-/* A push of the stick as commands of its two axes; full is 2^14. */
+/* A push of the stick as commands of its two axes; full is 2^15. */
 typedef struct {
     int32_t turn;  /* right is positive */
     int32_t drive; /* forward is positive */

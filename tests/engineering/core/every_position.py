@@ -2,7 +2,7 @@
 
 import numpy
 
-from builds.engineering.drive_numbers import FULL, FULL_BITS, GAIN_BITS, POSITION_BITS
+from builds.engineering.drive_numbers import FULL, FULL_BITS, GAIN_BITS, POSITION_BITS, TURN_BITS
 
 SLICE = 2**15  # stays in the processor's cache
 
@@ -11,8 +11,10 @@ def pushes(numbers, first, count):
     """Commands of both axes and the kind (1 at rest, 2 possible) of positions x + y * 2^bits, counted from `first`."""
     place = numpy.arange(first, first + count, dtype=numpy.int64)
     x, y = place & ((1 << numbers.adc_bits) - 1), place >> numbers.adc_bits
-    shift = POSITION_BITS - numbers.adc_bits
-    step_x, step_y = (x << shift) - numbers.centre_x, (y << shift) - numbers.centre_y
+    step_x, step_y = (
+        ((reading << POSITION_BITS) >> numbers.adc_bits) - centre
+        for reading, centre in ((x, numbers.centre_x), (y, numbers.centre_y))
+    )
     right = _turned(step_x * numbers.right_from_x + step_y * numbers.right_from_y)
     forward = _turned(step_x * numbers.forward_from_x + step_y * numbers.forward_from_y)
     turn = _command(numbers, right, ("right", numbers.turn_gain), ("left", numbers.turn_gain))
@@ -46,7 +48,7 @@ def settled(numbers, selector_ceilings, first, count):
 
 
 def _turned(total):
-    size = (abs(total) + (1 << (FULL_BITS - 1))) >> FULL_BITS
+    size = (abs(total) + (1 << (TURN_BITS - 1))) >> TURN_BITS
     return numpy.where(total < 0, -size, size)
 
 

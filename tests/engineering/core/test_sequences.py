@@ -93,7 +93,7 @@ def test_a_command_never_rises_faster_than_set_nor_past_the_stick(sequence):
             assert abs(now) - abs(same_way) <= numbers.rise
             if push is not None:
                 assert now * getattr(push, axis) >= 0  # never against the stick
-                assert abs(now) <= max(abs(same_way), abs(getattr(push, axis)) * 16)
+                assert abs(now) <= max(abs(same_way), abs(getattr(push, axis)))
             before[axis] = now
 
 
@@ -104,9 +104,9 @@ def test_a_held_stick_settles_on_the_map_within_the_time_of_rise_and_smoothing(f
     possible = st.integers(int(fit.band_low) + 1, int(fit.band_high))
     x, y, selector = data.draw(possible), data.draw(possible), data.draw(st.integers(0, 5))
     rest = [(round(fit.centre_x), round(fit.centre_y), FRAME, selector, True)] * 27
-    # The rise to twice full, and as many time constants as bring 2^19 below a step.
+    # The rise to twice full, and as many time constants as bring 2^16 below a step.
     lasts_s = 2 / fit.slew_up_per_s + (0 if fit.cutoff_hz is None else 20 / (2 * pi * fit.cutoff_hz))
-    frames = ceil(lasts_s * 1000 / FRAME) + 4096 // core.numbers.smoothing
+    frames = ceil(lasts_s * 1000 / FRAME) + 65536 // core.numbers.smoothing
     told = core.run(rest + [(x, y, FRAME, selector, True)] * frames)
     assert (told[-1]["left_us"], told[-1]["right_us"]) == model.settled(x, y, selector)
     assert told[-1]["stage"] == ARMED
@@ -252,17 +252,17 @@ def test_steps_between_frames_do_not_speed_up_the_rise():
     model = ready(replace(EXAMPLE, cutoff_hz=None, slew_up_per_s=0.5))
     for _ in range(500):
         step(model, FAR, elapsed_ms=1)
-    assert model.drive == pytest.approx(0.25 * 2**18, abs=2 * model.numbers.rise)
+    assert model.drive == pytest.approx(0.25 * 2**15, abs=2 * model.numbers.rise)
 
 
 def test_smoothing_is_the_first_order_low_pass_of_its_cut_off():
-    """Against the exact-pole form 1 - exp(-2 pi fc t); within one step of 2^-12 a frame."""
+    """Against the exact-pole form 1 - exp(-2 pi fc t); within one step of 2^-16 a frame."""
     fit = replace(EXAMPLE, cutoff_hz=1, slew_up_per_s=50, expo=0)
     model = ready(fit)
     for frame in range(1, 60):
         step(model, FAR)
         wanted = 1 - exp(-2 * pi * 1 * frame * FRAME / 1000)
-        assert model.drive / 2**18 == pytest.approx(wanted, abs=0.003)
+        assert model.drive / 2**15 == pytest.approx(wanted, abs=0.003)
 
 
 def test_a_slower_ceiling_counts_at_once_and_a_faster_one_from_the_next_rest():
