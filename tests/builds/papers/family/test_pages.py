@@ -1,0 +1,207 @@
+"""Behind the door: the guides as they are issued, a report that reaches a person, the diary, and no name anywhere."""
+
+from datetime import timedelta
+from io import BytesIO
+from uuid import uuid4
+
+import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
+from django.urls import reverse
+from django.utils import timezone
+from PIL import Image
+
+from builds.papers.family import rules
+from builds.papers.family.models import DiaryLine, FamilyReport
+from builds.record import rules as record
+from builds.record.models import Problem, Task
+from clients.models import Consent
+from tests.builds.papers.conftest import again
+from tests.builds.papers.family.conftest import at, door
+from tests.test_every_form import NONSENSE, Fields, trouble
+from tests.rules.test_no_identity import TOLD
+
+
+def picture(kind="JPEG"):
+    exif = Image.Exif()
+    exif[0x010E] = "Taken at home"
+    held = BytesIO()
+    Image.new("RGB", (40, 30), "gray").save(held, kind, exif=exif)
+    return SimpleUploadedFile("smoke.jpg", held.getvalue(), "image/jpeg")
+
+
+def send(phone, made, **typed):
+    return phone.post(at(made, "family_report"), {"hurt": "no", "text": "It hums", **typed})
+
+
+def test_the_home_page_leads_to_what_is_issued(phone, made):
+    page = phone.get(door(made)).text
+    for kind in ("use_guide", "charging_guide", "supervision_card"):
+        assert at(made, "family_paper", kind=kind) in page
+    assert "hand_off_sheet" not in page
+
+
+def test_the_guide_is_the_paper_without_the_lab_s_own_links(phone, made, build):
+    page = phone.get(at(made, "family_paper", kind="use_guide")).text
+    assert "Three things matter most" in page
+    assert build.unit.number in page
+    assert "/builds/" not in page
+    assert "Draft" not in page
+
+
+@pytest.mark.parametrize("kind", ["hand_off_sheet", "as_built", "nonsense"])
+def test_no_other_paper_is_shown(phone, made, kind):
+    assert phone.get(at(made, "family_paper", kind=kind))["Location"] == door(made)
+
+
+def test_a_guide_that_is_no_longer_true_is_not_shown(phone, made, build, coordinator):
+    record.configure(again(build), coordinator, "The other hand tires less", side="right")
+    page = phone.get(door(made)).text
+    assert "use_guide" not in page
+    assert "Call the lab before you use it" in page
+    assert phone.get(at(made, "family_paper", kind="use_guide")).status_code == 302
+
+
+def test_a_unit_that_must_not_be_used_says_stop(phone, made, build, coordinator):
+    build.unit.mark_do_not_use(coordinator, "Cracked")
+    page = phone.get(door(made)).text
+    assert "WARNING" in page
+    assert "Unplug the battery" in page
+    assert "Cracked" not in page
+
+
+def test_a_report_is_in_the_problem_log_and_somebody_calls(phone, made, build):
+    answer = send(phone, made)
+    assert "The lab has your report" in phone.get(answer["Location"]).text
+    problem = Problem.objects.get(build=build)
+    assert problem.text == "Family link 1. Anyone hurt: no. It hums"
+    assert problem.told_by == "The family"
+    task = Task.objects.get(build=build)
+    assert task.text == "Call the family about the problem they reported: It hums"
+    assert task.due_on == timezone.localdate()
+
+
+@pytest.mark.parametrize(("hurt", "why"), [("yes", "somebody is hurt"), ("unknown", "cannot say if anybody is hurt")])
+def test_somebody_hurt_or_maybe_stops_the_use_at_once(phone, made, build, hurt, why):
+    send(phone, made, hurt=hurt)
+    text = Task.objects.get(build=build).text
+    assert text.startswith("Call the family today: stop use of")
+    assert why in text
+
+
+def test_the_caution_stands_before_the_form(phone, made):
+    page = phone.get(at(made, "family_report")).text
+    assert page.index("Unplug the battery") < page.index("<textarea")
+
+
+def test_names_stay_out_of_the_problem_log_and_the_task(phone, made, build):
+    adult = build.client.caregivers.get()
+    given = build.client.person.given_name
+    send(phone, made, text=f"{given.upper()} fell, says {adult.name}")
+    for text in (Problem.objects.get().text, Task.objects.get().text):
+        assert given.casefold() not in text.casefold()
+        assert adult.name.split()[0] not in text
+        assert "[name] fell" in text
+    assert given.upper() in FamilyReport.objects.get().text
+
+
+def test_one_report_sent_twice_counts_once(phone, made):
+    once = uuid4()
+    send(phone, made, once=once)
+    send(phone, made, once=once)
+    assert FamilyReport.objects.count() == 1
+
+
+def test_a_photo_loses_its_metadata(phone, made):
+    send(phone, made, photo=picture(), shows_client="no")
+    kept = FamilyReport.objects.get().photo.open("rb").read()
+    assert b"Taken at home" not in kept
+    assert Image.open(BytesIO(kept)).format == "JPEG"
+
+
+@pytest.mark.parametrize("shows", ["yes", "unknown", ""])
+def test_a_photo_that_may_show_the_client_needs_consent(phone, made, build, shows):
+    for consent in build.client.consents.filter(purpose=Consent.Purpose.PHOTO_RECORD):
+        consent.delete()
+    answer = send(phone, made, photo=picture(), shows_client=shows)
+    kept = FamilyReport.objects.get()
+    assert not kept.photo
+    assert kept.photo_refused
+    assert "Your photo was not kept" in phone.get(answer["Location"]).text
+
+
+def test_a_file_that_is_no_photo_is_refused_and_nothing_is_kept(phone, made):
+    answer = send(phone, made, photo=SimpleUploadedFile("x.jpg", b"nonsense", "image/jpeg"))
+    assert answer.status_code == 422
+    assert not FamilyReport.objects.exists()
+
+
+def test_reports_have_an_end(phone, made):
+    statuses = [send(phone, made, text=f"Number {count}").status_code for count in range(11)]
+    assert statuses == [302] * 10 + [422]
+    assert FamilyReport.objects.count() == 10
+
+
+def test_the_diary_keeps_a_line(phone, made):
+    today = timezone.localdate()
+    line = {"used_on": today, "minutes": "12", "place": "Yard", "note": "Went to the gate"}
+    assert phone.post(at(made, "family_diary"), line).status_code == 302
+    kept = DiaryLine.objects.get()
+    assert (kept.used_on, kept.minutes, kept.place, kept.note) == (today, 12, "Yard", "Went to the gate")
+    assert "Went to the gate" in phone.get(at(made, "family_diary")).text
+
+
+@pytest.mark.parametrize(
+    "wrong", [{"minutes": "0"}, {"minutes": "601"}, {"used_on": "tomorrow"}, {"used_on": ""}, {"minutes": "12.5"}]
+)
+def test_a_line_that_cannot_be_is_refused(phone, made, wrong):
+    line = {"used_on": timezone.localdate(), "minutes": "12", **wrong}
+    assert phone.post(at(made, "family_diary"), line).status_code == 422
+    assert not DiaryLine.objects.exists()
+
+
+def test_a_day_to_come_is_refused(phone, made):
+    line = {"used_on": timezone.localdate() + timedelta(days=1), "minutes": "5"}
+    assert phone.post(at(made, "family_diary"), line).status_code == 422
+
+
+@pytest.mark.parametrize("name", ["family_report", "family_diary"])
+def test_nonsense_is_answered_in_words(phone, made, name):
+    fields = Fields()
+    fields.feed(phone.get(at(made, name)).text)
+    assert fields.typed
+    for kind, value in NONSENSE.items():
+        answer = phone.post(at(made, name), {**fields.carried, **dict.fromkeys(fields.typed, value), "once": uuid4()})
+        assert trouble(kind, answer, fields) == "", kind
+
+
+def test_no_page_tells_who_they_are(phone, made, build):
+    """What a family says itself stays with the lab too: another phone with the link reads none of it."""
+    person, adult = build.client.person, build.client.caregivers.get()
+    for name in ("given_name", "family_name", "address"):
+        setattr(person, name, TOLD[name])
+    person.save(update_fields=["given_name", "family_name", "address"])
+    adult.name, adult.relation = TOLD["caregiver"], TOLD["relation"]
+    adult.save(update_fields=["name", "relation"])
+    send(phone, made, text="Smoke")
+    report = FamilyReport.objects.get()
+    pages = [door(made), at(made, "family_report"), at(made, "family_reported", pk=report.pk), at(made, "family_diary")]
+    pages += [at(made, "family_paper", kind=kind) for kind in rules.shown(again(build))]
+    assert len(pages) == 7
+    for address in pages:
+        answer = phone.get(address)
+        assert answer.status_code == 200
+        text = answer.text.replace(made.token, "")
+        found = [said for said in (*TOLD.values(), build.client.case_code, build.number) if said in text]
+        assert found == [], address
+
+
+def test_another_link_reads_no_report_of_this_one(phone, made, build, coordinator):
+    from builds.papers.family import links
+
+    other = links.make_link(build, coordinator, days=30)
+    report = rules.report(other.link, text="It hums", hurt="no")
+    assert phone.get(at(made, "family_reported", pk=report.pk)).status_code == 404
+
+
+def test_the_lab_s_own_pages_are_not_named(phone, made):
+    assert reverse("papers", args=[made.link.build.number]) not in phone.get(door(made)).text
