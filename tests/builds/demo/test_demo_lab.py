@@ -157,6 +157,18 @@ def test_one_is_outgrown_soon_and_nothing_of_it_is_void():
     assert all(rules.standing(small[0], hold) for hold in small[0].holds())
 
 
+def test_the_same_client_s_page_shows_the_outlook_and_three_days_of_scores():
+    client = Client.objects.get(person__family_name=FAMILIES["hartwig"].family)
+    text = page(signed_in("nadia"), "client_page", client.case_code)
+    assert "Growth outlook" in text and "the client weighed 26.2 kg" in text and "state-check" in text
+    assert "Frozen: its baseline is of" in text and text.count('data-label="Since the baseline"') == 3
+
+
+def test_one_measure_looks_mistyped():
+    client = Client.objects.get(person__family_name=FAMILIES["desrosiers"].family)
+    assert page(signed_in("nadia"), "client_page", client.case_code).count("Looks mistyped") == 1
+
+
 def test_one_is_overdue_for_contact_and_its_family_reads_spanish():
     overdue = PlannedContact.objects.due(timezone.localdate()).get()
     assert overdue.due_on < timezone.localdate()
