@@ -56,3 +56,4 @@ mutants: setup .venv/mutants-ready
 bench: setup
 	@$(BIN)/python tests/bench/bench_papers.py
 	@$(BIN)/python tests/bench/bench_ticket.py
+	@$(BIN)/python tests/bench/bench_stick_fit.py

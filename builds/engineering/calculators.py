@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from builds.engineering import inputs as kinds
 from builds.engineering.arm import arm
 from builds.engineering.battery import charge_time, runtime, standby_drain
+from builds.engineering.capture import USUAL_BITS, capture_from
 from builds.engineering.finding import EngineeringError
 from builds.engineering.fuse import fuse
 from builds.engineering.goals import goal_score
@@ -17,6 +18,7 @@ from builds.engineering.reach import SIDES, reach
 from builds.engineering.reading import LANGUAGES, LONGEST_TEXT, reading_grade, text_of
 from builds.engineering.speed import SLOWEST_ADULT_WALK_M_S, drive_speed, timed_runs
 from builds.engineering.stability import LAYOUTS, balance
+from builds.engineering.stick_fit import fit_stick
 from builds.engineering.typed import QuantityError, quoted
 from builds.engineering.wheel_faults import BEHAVIOURS, RAW, WHEELS, wheel_faults
 from builds.engineering.wiring import DROP_LIMITS_PERCENT, wire_run
@@ -65,6 +67,10 @@ class Calculator:
 
 def _goal_score(*, scores, weights, rho):
     return goal_score(scores=scores, weights=[1.0] * len(scores) if weights is None else weights, rho=rho)
+
+
+def _stick_fit(*, file, adc_bits):
+    return fit_stick(capture_from(file, adc_bits))
 
 
 def _reading_grade(*, file, text, language):
@@ -186,6 +192,19 @@ _ALL = (
             ),
         ),
         ("kind", "explanations"),
+    ),
+    Calculator(
+        "stick-fit",
+        "Stick fit from a capture",
+        _stick_fit,
+        (
+            kinds.file("file", "file", "Capture", help="A log of x,y or ms,x,y with marks, as text"),
+            kinds.quantity("adc_bits", "adc_bits", "Bits of the converter", "number", default=str(USUAL_BITS)),
+        ),
+        (
+            "centre_x", "centre_y", "noise", "rotation_deg", "mirrored", "deadband", "throw_forward", "throw_back",
+            "throw_left", "throw_right", "tremor_hz", "cutoff_hz", "lag_ms",
+        ),  # fmt: skip
     ),
     Calculator(
         "reach",

@@ -94,23 +94,21 @@ def read_capture(log, adc_bits=USUAL_BITS):
 
 
 def _bytes_of(source):
-    told = f"of {LARGEST_BYTES:,} bytes or fewer"
+    if source is None:
+        raise EngineeringError("Enter the capture.")
+    if hasattr(source, "read"):
+        refuse_size(getattr(source, "size", 0))
+        return source.read(LARGEST_BYTES + 1)
+    path = Path(source)
     try:
-        if hasattr(source, "read"):
-            log = source.read(LARGEST_BYTES + 1)
-        else:
-            path = Path(source)
-            if not path.is_file():
-                raise EngineeringError(f"File must be a capture {told} that can be read, not {path.name[:40]!r}.")
-            if path.stat().st_size > LARGEST_BYTES:
-                raise EngineeringError(_too_large(path.stat().st_size))
-            with path.open("rb") as file:
-                log = file.read(LARGEST_BYTES + 1)
-    except (OSError, ValueError, TypeError) as error:
-        if isinstance(error, EngineeringError):
-            raise
-        raise EngineeringError(f"File must be a capture {told} that can be read.") from error
-    return log
+        if not path.is_file():  # a pipe or a device might never end
+            raise OSError
+        refuse_size(path.stat().st_size)
+        with path.open("rb") as file:
+            return file.read(LARGEST_BYTES + 1)
+    except OSError as error:
+        told = f"of {LARGEST_BYTES:,} bytes or fewer that can be read, not {_quoted(path.name)}"
+        raise EngineeringError(f"Capture must be a file {told}.") from error
 
 
 def refuse_size(size):

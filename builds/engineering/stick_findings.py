@@ -63,8 +63,8 @@ def _spread_finding(spread, half):
 def _deadband_finding(deadband, rest, smallest_throw, half):
     limit = LARGEST_DEADBAND_OF_THROW * smallest_throw
     formula = (
-        "the larger of 2 % of half range and 6 times the noise plus the return spread; at most half of the smallest "
-        "throw"
+        "the larger of 2 % of half range, and 5 times the noise (with 0.74 counts that rounding can hide) plus the "
+        "return spread; at most half of the smallest throw"
     )
     inputs = shown_inputs(half_range=(half, "counts"), noise=(rest.noise, "counts"),
                           return_spread=(rest.spread, "counts"))  # fmt: skip

@@ -18,10 +18,12 @@ from builds.engineering.stick_findings import (
 )
 from builds.engineering.stick_maths import (
     AIMS,
+    SIGMA_PER_MAD,
     angles_off,
     cutoff_for,
     evenly,
     lag_of,
+    medians_of,
     sigma_of,
     tremor_peak,
     turn_and_mirror,
@@ -37,9 +39,10 @@ from builds.engineering.stick_refusals import (
 # Common practice, no source. Shares of half the converter's range:
 LEAST_DEADBAND = 0.02
 LEAST_TREMOR = 0.004
-# Six sigma, so that not one of a million readings at rest moves the cart.
-SIGMAS_IN_DEADBAND = 6.0
-SETTLING = 0.25  # the first part of a rest after a push, in which the stick comes back
+# Five sigma, so that not one of a hundred thousand readings at rest moves the cart.
+SIGMAS_IN_DEADBAND = 5.0
+HIDDEN_BY_ROUNDING = SIGMA_PER_MAD / 2  # a median of whole counts is off by half a count at the most
+SETTLING = 0.5  # the first part of a rest after a push, in which the hand lets go and the stick comes back
 FURTHEST, HELD = 0.9, 0.5  # held: further out than half of what nine in ten readings stay below
 SHORTEST_HOLD_S = 2.0
 SLOWEST_FOR_TREMOR_HZ = 30.0
@@ -94,8 +97,7 @@ class _Rest:
 
     def outside(self, deadband):
         """How many readings lie beyond the deadband."""
-        away = self.readings - self.centre
-        return int(((away * away).sum(axis=1) > deadband**2).sum())
+        return int((_squares_away(self.readings, self.centre) > deadband**2).sum())
 
 
 def fit_of(told):
@@ -117,8 +119,8 @@ def fit_stick(capture):
 
     Rest centre: medians; noise: sigma from the MAD of the larger axis; return spread: the furthest two rests apart;
     turn and mirror: orthogonal Procrustes over the pushes as directions; throw: from the centre to the median of the
-    held push; deadband: the larger of 2 % of half range and 6 sigma plus the return spread; tremor: peak of the
-    spectrum of the hold from 2 to 12 Hz; cutoff: half the tremor.
+    held push; deadband: the larger of 2 % of half range, and 5 sigma (with 0.74 counts that rounding can hide) plus
+    the return spread; tremor: peak of the spectrum of the hold from 2 to 12 Hz; cutoff: half the tremor.
     Parameters: capture: a Capture [counts]. Returns a StickFit [counts, deg, Hz, ms]. Refused, with how to take it
     again: no rest, too few readings, a reading at the rail, an axis that does not move, a throw below 12 % of half
     range, opposite pushes to one side, pushes that neither a turn nor a mirror explains, no return to rest, a
@@ -138,12 +140,13 @@ def fit_stick(capture):
     half, rest = capture.half_range, _rest(capture)
     held = {mark: _held(capture, mark, rest.centre) for mark in PUSHES}
     pushed = {mark: (median[0] - rest.centre[0], median[1] - rest.centre[1]) for mark, (median, _) in held.items()}
-    refuse_pushes(pushed, {mark: count for mark, (_, count) in held.items()}, rest.noise, half)
+    refuse_pushes(pushed, {mark: count for mark, (_, count) in held.items()}, rest.noise, rest.spread or 0.0, half)
     rotation, mirrored = turn_and_mirror([pushed[mark] for mark in PUSHES], [AIMS[mark] for mark in PUSHES])
     off = angles_off(pushed, rotation, mirrored)
     refuse_wrong_marks(off)
     throws = {mark: hypot(*push) for mark, push in pushed.items()}
-    deadband = max(LEAST_DEADBAND * half, SIGMAS_IN_DEADBAND * rest.noise + (rest.spread or 0.0))
+    restless = SIGMAS_IN_DEADBAND * (rest.noise + HIDDEN_BY_ROUNDING) + (rest.spread or 0.0)
+    deadband = max(LEAST_DEADBAND * half, restless)
     refuse_restless(deadband, throws)
     tremor, lacking = _tremor(capture)
     cutoff = None if tremor is None else cutoff_for(tremor)
@@ -164,12 +167,12 @@ def settled_rests(capture):
     """The readings of each rest without its beginning, in which the stick still comes back from a push.
 
     Parameters: capture: a Capture [counts]. Returns a list of arrays [counts]: the whole of a rest that follows no
-    push, and the last three quarters of one that does. Source: definition.
+    push, and the second half of one that does. Source: definition.
 
     >>> from builds.engineering.capture import read_capture
     >>> log = "# rest\\n" + "5 5\\n" * 8 + "# left\\n1 5\\n# rest\\n" + "5 5\\n" * 8
     >>> [len(rest) for rest in settled_rests(read_capture(log))]
-    [8, 6]
+    [8, 4]
     """
     rests, moved = [], False
     for section in capture.sections:
@@ -184,12 +187,12 @@ def _rest(capture):
     import numpy
 
     rests = settled_rests(capture)
-    medians = [numpy.median(rest, axis=0) for rest in rests]
+    medians = [medians_of(rest) for rest in rests]
     noise = sigma_of(numpy.concatenate([rest - median for rest, median in zip(rests, medians, strict=True)]))
     spread = _furthest_apart(medians) if _came_back(capture) else None
     refuse_no_return(_furthest_apart(medians), capture.half_range)
     readings = rests[0] if len(rests) == 1 else numpy.concatenate(rests)
-    centre = medians[0] if len(rests) == 1 else numpy.median(readings, axis=0)
+    centre = medians[0] if len(rests) == 1 else medians_of(readings)
     return _Rest((float(centre[0]), float(centre[1])), noise, spread, readings)
 
 
@@ -211,11 +214,15 @@ def _held(capture, mark, centre):
 
     parts = [capture.xy[section.start : section.end] for section in capture.of(mark)]
     readings = parts[0] if len(parts) == 1 else numpy.concatenate(parts)
-    away = readings - centre
-    out = (away * away).sum(axis=1)
+    out = _squares_away(readings, centre)
     far = int(FURTHEST * (len(out) - 1))
     held = readings[out >= HELD**2 * numpy.partition(out, far)[far]]
-    return numpy.median(held, axis=0).tolist(), len(held)
+    return medians_of(held).tolist(), len(held)
+
+
+def _squares_away(readings, centre):
+    x, y = readings[:, 0] - centre[0], readings[:, 1] - centre[1]
+    return x * x + y * y
 
 
 def _tremor(capture):

@@ -32,11 +32,12 @@ def refuse_no_return(spread, half):
         )
 
 
-def refuse_pushes(pushed, counts, noise, half):
+def refuse_pushes(pushed, counts, noise, spread, half):
     """Pushes of an axis that does not move, too short, or to one side; by mark, with how many readings each has."""
     _refuse_dead_axis(pushed, half)
     for mark, push in pushed.items():
-        _refuse_short(mark, hypot(*push), counts[mark], noise, half)
+        # What medians of whole counts and of noise can miss, and a rest that drifts: the least throw itself is fitted.
+        _refuse_short(mark, hypot(*push), sqrt(2) + spread / 2 + 3 * 1.2533 * noise / sqrt(counts[mark]), half)
     _refuse_one_side(pushed)
 
 
@@ -70,6 +71,8 @@ def _refuse_few(capture, mark):
 
 
 def _refuse_rail(capture):
+    if capture.xy.min() > 0 and capture.xy.max() < capture.full_scale:
+        return
     for section in capture.sections:
         readings = capture.xy[section.start : section.end]
         if not len(readings):
@@ -94,9 +97,7 @@ def _refuse_dead_axis(pushed, half):
             )
 
 
-def _refuse_short(mark, throw, count, noise, half):
-    """A throw of exactly the least is not refused for half a count, nor for what a median misses by noise."""
-    missed = 0.5 + 3 * 1.2533 * noise / sqrt(count)
+def _refuse_short(mark, throw, missed, half):
     if throw + missed < LEAST_THROW * half:
         raise EngineeringError(
             f"The push after # {mark} goes {plain(throw)} counts and must go {plain(LEAST_THROW * half)} or more. "

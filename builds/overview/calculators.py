@@ -2,9 +2,9 @@
 
 from django import forms
 from django.core.exceptions import ValidationError
-from django.http import Http404
+from django.http import Http404, HttpResponseNotAllowed
 from django.shortcuts import render
-from django.views.decorators.http import require_safe
+from django.views.decorators.http import require_http_methods, require_safe
 
 from builds.engineering.calculators import CALCULATORS, INPUT_ERRORS
 from builds.engineering.finding import plain
@@ -23,11 +23,17 @@ def calculators(request):
     return render(request, "builds/overview/calculators.html", {"calculators": CALCULATORS.values()})
 
 
-@require_safe
+@require_http_methods(["GET", "HEAD", "POST"])
 def calculator(request, name):
     chosen = get_calculator(name)
-    form = form_for(chosen, request.GET)
-    page = {"calculator": chosen, "form": form}
+    upload = upload_of(chosen)
+    if request.method == "POST":
+        if upload is None:
+            return HttpResponseNotAllowed(["GET", "HEAD"])
+        form = CalculatorForm(chosen, request.POST.dict(), request.FILES)
+    else:
+        form = CalculatorForm(chosen) if upload else form_for(chosen, request.GET)
+    page = {"calculator": chosen, "form": form, "upload": upload}
     if form.is_bound and form.is_valid():
         page["results"] = shown_results(chosen, form.result)
         page |= {"findings": form.result.findings, "read": form.read_as()}
@@ -52,6 +58,11 @@ def asked_for(chosen):
     return [entry for entry in chosen.inputs if entry.kind != FILE]
 
 
+def upload_of(chosen):
+    """The file that a person sends, where nothing typed could stand in for it; None otherwise."""
+    return next((entry for entry in chosen.inputs if entry.kind == FILE and entry.required), None)
+
+
 class TypedField(forms.CharField):
     """Text that the calculator's own input reads, with its own words when it cannot."""
 
@@ -73,6 +84,18 @@ class TypedField(forms.CharField):
         return text
 
 
+def sent_file(entry):
+    messages = {
+        "required": f"Choose the {entry.label.lower()}",
+        "empty": f"The {entry.label.lower()} is empty. Choose another file",
+        "max_length": f"{entry.label} has too long a name. Give the file a shorter one",
+    }
+    return forms.FileField(
+        label=entry.label, help_text=entry.help, max_length=100, error_messages=messages,
+        widget=forms.FileInput(attrs={"accept": "text/plain,.txt,.log,.csv"}),
+    )  # fmt: skip
+
+
 def hint(entry, may_be_empty):
     unit = WRITTEN.get(entry.unit, entry.unit)
     told = [entry.help, f"A number alone is in {unit}" if unit else "", "May be left empty" if may_be_empty else ""]
@@ -86,13 +109,16 @@ def box(entry):
 
 
 class CalculatorForm(LabForm):
-    """`typed` is text by input name; `result` is what the calculator found, once the form is valid."""
+    """`typed` is text by input name, `sent` the files; `result` is what was found, once the form is valid."""
 
-    def __init__(self, chosen, typed=None):
+    def __init__(self, chosen, typed=None, sent=None):
         self.chosen, self.typed, self.result = chosen, typed, None
+        self.upload = upload_of(chosen)
         entries = asked_for(chosen)
         data = None if typed is None else {e.name: typed.get(e.name, e.default or "") for e in entries}
-        super().__init__(data)
+        super().__init__(data, sent)
+        if self.upload:
+            self.fields[self.upload.name] = sent_file(self.upload)
         for entry in entries:
             field = TypedField(entry, may_be_empty=entry.optional and entry.name not in chosen.one_of)
             self.fields[entry.name] = field
@@ -101,11 +127,17 @@ class CalculatorForm(LabForm):
         cleaned = super().clean()
         if not self.errors:
             try:
-                self.values = self.chosen.read({name: text for name, text in cleaned.items() if text})
+                self.values = self._values(cleaned)
                 self.result = self.chosen.compute(self.values)
             except INPUT_ERRORS as error:
                 self.add_error(self._field_named_by(str(error)), str(error))
         return cleaned
+
+    def _values(self, cleaned):
+        """What was typed, read; a file that was sent stands for itself."""
+        sent = {self.upload.name: cleaned[self.upload.name]} if self.upload else {}
+        typed = {name: text for name, text in cleaned.items() if text and name not in sent}
+        return self.chosen.read(typed | {name: file.name for name, file in sent.items()}) | sent
 
     def _field_named_by(self, message):
         """The field whose label the message begins with: the longest, since one label may start another."""
@@ -136,6 +168,8 @@ def shown_value(value):
     """A number to three figures; a list of lists with "or" between, each part joined with "and"."""
     if isinstance(value, tuple):
         return "; or ".join(" and ".join(part) or "nothing crossed" for part in value)
+    if isinstance(value, bool):
+        return "yes" if value else "no"
     return plain(value, 3) if isinstance(value, float) else "none" if value is None else str(value)
 
 

@@ -1,5 +1,9 @@
 """One legal example of each calculator, as typed."""
 
+from pathlib import Path
+
+CAPTURE = Path(__file__).resolve().parents[2] / "builds/demo/data/stick-capture.txt"
+
 UNIT = "unit=16 kg@0.30,0,0.22 rider=18 kg@0.35,0,0.55"
 LEGAL = {
     "wire-run": {"gauge": "14 AWG", "length": "4 ft", "current": "18 A"},
@@ -9,6 +13,7 @@ LEGAL = {
     "standby-drain": {"capacity": "12", "drain": "5 mA"},
     "drive-speed": {"wheel_diameter": "25 cm", "wheel_rpm": "120", "deceleration": "1.5"},
     "timed-runs": {"distance": "3 m", "times": "3.1 3.0 3.2"},
+    "stick-fit": {"file": str(CAPTURE)},
     "wheel-faults": {"forward": "spins-left", "right": "forward", "push_forward": "x-"},
     "reach": {"side": "left", "shoulder": "0,0.15,0.6", "control": "0.2 0.15 0.45", "reach": "40 cm"},
     "arm": {

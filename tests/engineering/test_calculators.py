@@ -12,8 +12,9 @@ from builds.engineering.finding import VERDICTS
 from builds.engineering.goals import goal_score
 from builds.engineering.inputs import PROSE
 from builds.engineering.reading import reading_grade
+from builds.engineering.stick_fit import fit_stick
 from builds.management.commands.calculate import Command
-from tests.engineering.legal import LEGAL
+from tests.engineering.legal import CAPTURE, LEGAL
 
 ROOT = Path(__file__).resolve().parents[2]
 NONSENSE = ["", " ", "nan", "inf", "-inf", "1e308", "1e309", "abc", "5 parsec", "\n", "x" * 3000, "\x00"]
@@ -26,6 +27,8 @@ RESULTS = {
     "drive-speed": "speed_m_s speed_km_h stopping_m braking_m energy_j",
     "timed-runs": "speed_m_s speed_km_h spread_m_s",
     "wheel-faults": "kind explanations",
+    "stick-fit": "centre_x centre_y noise rotation_deg mirrored deadband throw_forward throw_back throw_left "
+    "throw_right tremor_hz cutoff_hz lag_ms",
     "reach": "distance_mm fraction",
     "arm": "pieces moment_nm margin",
     "load": "total_kg margin_kg fraction",
@@ -101,7 +104,7 @@ def test_the_defaults_are_told_as_defaults():
 
 @pytest.mark.parametrize("name", list(LEGAL))
 def test_the_docstring_says_what_it_takes_gives_and_rests_on(name):
-    behind = {"goal-score": goal_score, "reading-grade": reading_grade}
+    behind = {"goal-score": goal_score, "reading-grade": reading_grade, "stick-fit": fit_stick}
     told = behind.get(name, CALCULATORS[name].function).__doc__
     assert told.splitlines()[0].endswith(".")
     for part in ("Parameters:", "Returns", "Raises EngineeringError", ">>>", "["):
@@ -165,6 +168,15 @@ def test_a_stop_is_a_legal_answer(capsys):
         ["growth", "sex=male", "birth_date=2024-01-02", "weight=16", "on=2024-01-01", "limit=25"],
         ["growth", "sex=male", "birth_date=2020-02-30", "weight=16", "on=2024-01-01", "limit=25"],
         ["growth", "sex=male", "birth_date=1/2/2020", "weight=16", "on=2024-01-01", "limit=25"],
+        ["stick-fit"],
+        ["stick-fit", "file=/nowhere/at/all.txt"],
+        ["stick-fit", "file=/dev/zero"],
+        ["stick-fit", "file=/"],
+        ["stick-fit", f"file={ROOT / 'manage.py'}"],
+        ["stick-fit", f"file={CAPTURE}", "adc_bits=7"],
+        ["stick-fit", f"file={CAPTURE}", "adc_bits=8"],
+        ["stick-fit", f"file={CAPTURE}", "adc_bits=10.5"],
+        ["stick-fit", f"file={CAPTURE}", "text=1,2"],
         ["reading-grade"],
         ["reading-grade", "text=...", "language=en"],
         ["reading-grade", "text=One.", "file=/etc/hostname"],

@@ -20,7 +20,7 @@ MODULES = [import_module(f"builds.engineering.{found.name}") for found in pkguti
 # They say a word for something or check a list; no number comes out.
 WORDS_ONLY = {
     "copper.source_of", "copper.awg_label", "limits.source_of", "load.listed", "reading.text_of",
-    "seating.known_supports",
+    "seating.known_supports", "stick_words.at_the_bench",
 }  # fmt: skip
 # What a parameter's last letters promise, and how the docstring writes that unit.
 UNITS = {

@@ -1,18 +1,22 @@
 """The calculators page: one form each, results with their working, errors beside the field, nothing stored."""
 
 from html import unescape
+from pathlib import Path
 from urllib.parse import urlencode
 
 import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
 from builds.engineering.calculators import CALCULATORS, calculate
 from builds.engineering.inputs import FILE
 from builds.overview.calculator_words import CHOICES, RESULTS
-from builds.overview.calculators import CalculatorForm, asked_for
+from builds.overview.calculators import CalculatorForm, asked_for, upload_of
 from tests.engineering.legal import LEGAL
 from tests.engineering.test_calculators import NONSENSE
+
+SENT = [name for name, chosen in CALCULATORS.items() if upload_of(chosen)]
 
 
 @pytest.fixture
@@ -20,11 +24,18 @@ def ask(builder, as_person, lab):
     person = as_person(builder)
 
     def get(name, **typed):
-        answer = person.get(f"/calculators/{name}/?{urlencode(typed)}")
+        if name in SENT and "file" in typed:
+            answer = person.post(f"/calculators/{name}/", {**typed, "file": sent(typed["file"])})
+        else:
+            answer = person.get(f"/calculators/{name}/?{urlencode(typed)}")
         answer.text_shown = unescape(answer.content.decode())
         return answer
 
     return get
+
+
+def sent(path):
+    return SimpleUploadedFile("stick.txt", Path(path).read_bytes())
 
 
 def errors(answer):
@@ -58,6 +69,8 @@ def test_legal_numbers_show_the_same_as_the_shell(ask, name):
     for (_, text, _), value in zip(shown, told["results"].values(), strict=True):
         if isinstance(value, float):
             assert float(text) == pytest.approx(value, rel=0.006)
+        elif isinstance(value, bool):
+            assert text == ("yes" if value else "no")
         elif isinstance(value, list):
             assert text == "; or ".join(" and ".join(part) for part in value)
         else:
@@ -93,7 +106,8 @@ def test_nonsense_stands_beside_its_field_and_is_refused(ask, name, text):
     for entry in asked_for(CALCULATORS[name]):
         if entry.kind == "prose":
             continue
-        form = CalculatorForm(CALCULATORS[name], {**LEGAL[name], entry.name: text})
+        files = {"file": sent(LEGAL[name]["file"])} if name in SENT else None
+        form = CalculatorForm(CALCULATORS[name], {**LEGAL[name], entry.name: text}, files)
         assert not form.is_valid()
         assert list(form.errors) == [entry.name]
         assert len(form.errors[entry.name]) == 1
@@ -146,6 +160,33 @@ def test_a_page_never_reads_a_file(ask, tmp_path):
     answer = ask("reading-grade", file=str(secret), text="One. Two.")
     assert answer.context["form"].values["file"] is None
     assert answer.status_code == 200
+
+
+def test_a_capture_is_sent_as_a_file_and_never_read_by_its_path(ask, builder, as_person):
+    answer = as_person(builder).post("/calculators/stick-fit/", {"file": LEGAL["stick-fit"]["file"], "adc_bits": "10"})
+    assert answer.status_code == 422
+    assert errors(answer) == {"file": ["Choose the capture"]}
+    assert "results" not in as_person(builder).get("/calculators/stick-fit/", LEGAL["stick-fit"]).context
+
+
+@pytest.mark.parametrize(
+    ("log", "words"),
+    [
+        (b"", "The capture is empty. Choose another file"),
+        (b"\x7fELF\x00", "The capture is no plain text"),
+        (b"# rest\n512,510\n", "The capture has nothing after # forward"),
+        (b"x" * 8_000_001, "The capture must be 8,000,000 bytes or fewer, not 8,000,001."),
+    ],
+)
+def test_a_bad_capture_is_refused_in_words(builder, as_person, lab, log, words):
+    file = SimpleUploadedFile("stick.txt", log)
+    answer = as_person(builder).post("/calculators/stick-fit/", {"file": file, "adc_bits": "10"})
+    assert answer.status_code == 422
+    assert words in unescape(answer.content.decode())
+
+
+def test_what_takes_no_file_is_not_sent_one(builder, as_person, lab):
+    assert as_person(builder).post("/calculators/fuse/", {"continuous": "5 A"}).status_code == 405
 
 
 def test_an_unknown_calculator_is_not_found(ask):
