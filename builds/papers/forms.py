@@ -2,6 +2,7 @@
 
 from django import forms
 
+from builds.papers import signing
 from builds.papers.handing_over import clean_signed_sheet, other_languages
 from builds.papers.models import HandOff, TeachBack
 from labsite.forms import MAX_LINE, LabForm, RecordForm
@@ -52,6 +53,29 @@ class HandOffForm(RecordForm):
             self.add_error("interpreted_on", "Enter the date on which the interpreter went through the papers")
         if when and not who and "interpreted_by" not in self.errors:
             self.add_error("interpreted_by", "Enter the interpreter's name")
+        return typed
+
+
+class SignatureForm(LabForm):
+    """Who signs, and what was drawn. The drawing comes as text from a script of ours."""
+
+    adult = forms.ChoiceField(label="Who signs", widget=forms.RadioSelect)
+    drawing = forms.CharField(required=False, max_length=signing.MOST_SIGNS + 1, widget=forms.HiddenInput)
+
+    def __init__(self, *args, adults, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.adults = {str(one.pk): one for one in adults}
+        self.fields["adult"].choices = [(key, f"{one.name}, {one.relation}") for key, one in self.adults.items()]
+
+    def clean_adult(self):
+        return self.adults[self.cleaned_data["adult"]]
+
+    def clean(self):
+        typed = super().clean()
+        try:
+            typed["drawing"] = signing.clean_drawing(typed.get("drawing", ""))
+        except forms.ValidationError as error:
+            self.add_error(None, error)  # the field itself is hidden
         return typed
 
 

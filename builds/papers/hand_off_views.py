@@ -7,7 +7,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
 
 from builds.access import get_handed_over_build, get_identified_build
-from builds.papers import handing_over
+from builds.papers import handing_over, signing
 from builds.papers.forms import HandOffForm, SignedSheetForm
 from builds.papers.models import HandOff
 from labsite.pages import show_form
@@ -24,6 +24,7 @@ def hand_off(request, number):
         "hand_off": handing_over.hand_off_of(build),
         "languages": handing_over.language_sentences(build),
         "is_understood": handing_over.is_understood(build),
+        "signatures": signing.signatures(build),
         "may_record": request.user.has_role(Role.COORDINATOR),
     }
     return render(request, "builds/papers/hand_off.html", page)

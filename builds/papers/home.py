@@ -83,7 +83,7 @@ def taught(facts, cell):
         "text": said(facts, cell.item["text"]),
         "how": {"shown": _("Show"), "said": _("Say")}[how],
         "tries": [*(_("right") if one.right else _("not yet") for one in tries), *[""] * (TRIES - len(tries))],
-        "by": ", ".join(dict.fromkeys(one.made_by.full_name for one in tries)),
+        "by": ", ".join(dict.fromkeys(one.teacher for one in tries)),
     }
 
 

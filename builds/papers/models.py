@@ -72,6 +72,7 @@ class TeachBack(Signed, Strikeable):
     item = models.CharField("Item", max_length=40)
     how = models.CharField("Shown or said", max_length=10, choices=How.choices)
     right = models.BooleanField("Right this time")
+    taught_by = models.CharField("Who taught", max_length=120, blank=True)  # empty: whoever wrote it down
     note = models.CharField("Note", max_length=300, blank=True)
     stale_at = models.DateTimeField(null=True, blank=True)
     stale_changes = models.JSONField(default=list, blank=True)
@@ -79,6 +80,10 @@ class TeachBack(Signed, Strikeable):
 
     class Meta:
         ordering = ["pk"]
+
+    @property
+    def teacher(self):
+        return self.taught_by or self.made_by.full_name
 
 
 class HandOff(models.Model):

@@ -17,7 +17,7 @@ from django.core.exceptions import SuspiciousFileOperation
 from django.template.loader import render_to_string
 from django.urls import NoReverseMatch, reverse
 
-from builds.papers import clinician, codes, diagram, home, working
+from builds.papers import clinician, codes, diagram, home, signing, working
 from builds.papers.as_built import parts_of
 from builds.papers.facts import Facts
 from builds.papers.kinds import WORKING
@@ -60,7 +60,7 @@ def render_html(kind, build, size=None, *, facts=None, copy_number=None, draft=N
 def more_for(kind, facts):
     """What only one kind of paper shows."""
     if kind == PaperKind.HAND_OFF_SHEET:
-        return {"sheet": sheet_of(facts)}
+        return {"sheet": sheet_of(facts), **signing.on_sheet(facts.build)}
     if kind == PaperKind.AS_BUILT:
         photos = [one for one in facts.build.photos.all() if not one.is_struck and not one.shows_client]
         return {"parts": parts_of(facts), "photos": photos, "diagrams": diagram.of_build(facts.build)}
@@ -102,7 +102,7 @@ def fetcher(build=None):
     """A fetcher for WeasyPrint that opens static files and this build's photos only."""
     from weasyprint.urls import URLFetcher, URLFetcherResponse
 
-    photos = photo_files(build)
+    photos = {**photo_files(build), **signing.files(build)}
 
     class OwnFilesOnly(URLFetcher):
         def fetch(self, url, headers=None):

@@ -38,7 +38,7 @@ def teach_back_try(request, number, adult, item):
     asked = next((one for one in teaching.items(build) if one["code"] == item), None)
     if asked is None:
         raise Http404("The plan of this build has no such item.")
-    form = TryForm(request.POST or None, initial={"how": asked["proof"]})
+    form = TryForm(request.POST or None, initial={"how": asked["proof"], "taught_by": request.user.full_name})
     if form.is_valid() and accepted(
         form,
         lambda: teaching.record_try(
@@ -49,6 +49,7 @@ def teach_back_try(request, number, adult, item):
             how=form.cleaned_data["how"],
             right=form.cleaned_data["right"] == "yes",
             note=form.cleaned_data["note"],
+            taught_by=form.cleaned_data["taught_by"],
         ),
     ):
         return redirect(after_a_try(request, build, adult, asked))

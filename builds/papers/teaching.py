@@ -69,6 +69,12 @@ def is_passed(build, adult):
     return all(cell.is_passed for cell in cells_of(build, adult))
 
 
+def teachers(build, adult):
+    """Who taught this adult what still counts, each once, in the order of the first try."""
+    tries = [one for cell in cells_of(build, adult) for one in cell.tries if one.stale_at is None]
+    return list(dict.fromkeys(one.teacher for one in tries))
+
+
 def what_is_missing(build):
     """What keeps the teach-back from being passed, without a name; empty when every adult has passed."""
     adults = supervising_adults(build)
@@ -83,7 +89,7 @@ def what_is_missing(build):
 
 
 @transaction.atomic
-def record_try(build, account, *, adult, item, how, right, note=""):
+def record_try(build, account, *, adult, item, how, right, note="", taught_by=""):
     """One try of one adult at one item, true for the record as it is now."""
     configuration = build.configuration()
     if configuration is None:
@@ -100,6 +106,7 @@ def record_try(build, account, *, adult, item, how, right, note=""):
         how=how,
         right=right,
         note=note,
+        taught_by=taught_by,
         evidence=voiding.snapshot(voids.TEACH_BACK, voiding.all_evidence(build)),
         made_by=account,
     )

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from builds.papers import check_views, hand_off_views, teach_views, views
+from builds.papers import check_views, hand_off_views, signing_views, teach_views, views
 from builds.papers.family import urls as family
 
 urlpatterns = [
@@ -22,5 +22,9 @@ urlpatterns = [
     path("builds/<str:number>/hand-off/edit/", hand_off_views.hand_off_edit, name="hand_off_edit"),
     path("builds/<str:number>/hand-off/signed-sheet/", hand_off_views.signed_sheet, name="signed_sheet"),
     path("builds/<str:number>/hand-off/signed-sheet/add/", hand_off_views.signed_sheet_add, name="signed_sheet_add"),
+    path("builds/<str:number>/hand-off/sign/", signing_views.hand_off_sign, name="hand_off_sign"),
+    path(
+        "builds/<str:number>/hand-off/signatures/<int:pk>/", signing_views.hand_off_signature, name="hand_off_signature"
+    ),
     *family.urlpatterns,
 ]
