@@ -51,8 +51,12 @@ class Wire:
     is_dashed: bool
 
     @property
-    def is_to_the_right(self):
-        return self.to_x > self.from_x
+    def words_left(self):
+        return self.words_x - self.words_width / 2
+
+    @property
+    def words_top(self):
+        return self.y - 18
 
 
 @dataclass

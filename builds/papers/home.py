@@ -1,13 +1,15 @@
 """What the smaller papers for the family add to the facts: dates in words, lines to write on, who was taught."""
 
 import datetime
+import math
 
 from django.utils import dateformat
 from django.utils.translation import gettext as _
 from django.utils.translation import pgettext
 
-from builds.papers import keeping, teaching
+from builds.papers import keeping, teaching, words
 from builds.papers.models import PaperKind
+from builds.parts.carrying import added_parts, removed_parts
 
 # A charge on the first Saturday of each month leaves 35 days between two at most. Common practice asks for one in
 # 90 days (engineering.battery.RECHARGE_DAYS); the guides ask for one each month, which a family can remember.
@@ -16,6 +18,10 @@ SATURDAY = 5
 # What is known well enough to give dates: a full, unplugged lead-acid battery. Others are kept as their maker says.
 STORED_FULL = ("lead_acid",)
 DIARY_LINES = 16
+# Twice the load constant of the revised NIOSH lifting equation, 23 kg for one adult in the best posture (NIOSH 94-110).
+# What a family lifts is seldom in that posture, so two adults lift whatever rides, however light.
+MOST_FOR_TWO_KG = 46.0
+ROUNDING = 1e-9
 TRIES = 3
 
 
@@ -87,6 +93,34 @@ def taught(facts, cell):
     }
 
 
+def carry_page(facts):
+    return {"weight": weight_sentence(facts), "is_too_heavy": is_too_heavy(facts)}
+
+
+def unit_kg(facts):
+    """The mass of the unit as it stands, without the child; None while any part of it is not known."""
+    build = facts.build
+    added, removed = added_parts(build), removed_parts(build)
+    masses = [build.unit.type.own_mass_kg, *(part.mass_kg for part in [*added, *removed])]
+    if None in masses:
+        return None
+    return masses[0] + sum(one.mass_kg * one.count for one in added) - sum(one.mass_kg * one.count for one in removed)
+
+
+def weight_sentence(facts):
+    """What has to be lifted, rounded up in both units."""
+    mass = unit_kg(facts)
+    if mass is None:
+        return _("We do not know its weight yet.")
+    whole = {"metric": math.ceil(mass - ROUNDING), "us": math.ceil(mass * words.LB_PER_KG - ROUNDING)}
+    return _("It weighs about %(metric)s kg (%(us)s lb) without the child.") % whole
+
+
+def is_too_heavy(facts):
+    mass = unit_kg(facts)
+    return mass is not None and mass > MOST_FOR_TWO_KG
+
+
 def said(facts, text):
     """A sentence of the plan in the paper's language."""
     sentences = getattr(facts, "sentences", None)
@@ -94,6 +128,7 @@ def said(facts, text):
 
 
 PAGES = {
+    PaperKind.USE_GUIDE: carry_page,
     PaperKind.STORAGE_CARD: storage_page,
     PaperKind.USE_DIARY: diary_page,
     PaperKind.TEACH_BACK_SHEET: teach_page,

@@ -2,10 +2,14 @@
 
 from dataclasses import dataclass
 
-from builds.papers import rules
+from builds.papers import clinician, rules
 from builds.papers.evidence import state_of
 from builds.papers.facts import Facts
+from builds.papers.kinds import NAMES_ADULTS, WORKING, WORKSHOP, asked_by_plan, kinds
+from builds.papers.models import PaperKind
 
+# In the order of the page.
+ASKED, MORE, BENCH = "The hand-off waits for these", "More for the family and the clinician", "For the workshop"
 NAMES = {"current": "done", "superseded": "superseded", "not issued": "open"}
 
 
@@ -16,6 +20,9 @@ class Line:
     reasons: list
     copies: list
     has_names: bool
+    group: str
+    is_issued: bool = True  # a working paper is printed and never kept
+    is_refused: bool = False  # not even to be read
 
     @property
     def mark(self):
@@ -29,13 +36,23 @@ class Line:
 def lines_of(build):
     facts = Facts(build)
     rows = list(build.issued_papers.select_related("configuration", "made_by").defer("evidence"))
-    return [
+    lines = [
         Line(
             kind=kind,
             state=state_of(build, kind),
             reasons=rules.why_not(kind, build, facts),
             copies=[one for one in reversed(rows) if one.kind == kind],
-            has_names=kind in rules.NAMES_ADULTS,
+            has_names=kind in NAMES_ADULTS,
+            group=group_of(build, kind),
+            is_issued=kind not in WORKING,
+            is_refused=kind == PaperKind.CLINICIAN_SUMMARY and bool(clinician.refusal(build)),
         )
-        for kind in rules.kinds(build)
+        for kind in kinds(build)
     ]
+    return sorted(lines, key=lambda line: (ASKED, MORE, BENCH).index(line.group))
+
+
+def group_of(build, kind):
+    if kind in asked_by_plan(build):
+        return ASKED
+    return BENCH if kind in WORKSHOP else MORE

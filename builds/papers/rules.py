@@ -35,10 +35,11 @@ def why_not(kind, build, facts=None):
 def _reasons(kind, build, facts):
     if kind in WORKING:
         yield from working.reasons(kind, facts)
-        yield name_in_the_record(build, working.free_texts(build))
+        yield name_in_the_record(build, working.texts_read_once(facts))
         return
     if kind == PaperKind.CLINICIAN_SUMMARY:
         yield clinician.refusal(build)
+        yield "" if facts.configuration else "There is no configuration yet."
         return
     if facts.configuration is None:
         yield "There is no configuration yet."

@@ -18,9 +18,12 @@ class Table:
 
     @property
     def shares(self):
-        """Whole percent of the width for each column."""
+        """Whole percent of the width for each column, never more than the page together."""
         weights = self.weights or (1,) * len(self.columns)
-        return [max(3, min(60, round(100 * weight / sum(weights)))) for weight in weights]
+        shares = [max(3, min(60, round(100 * weight / sum(weights)))) for weight in weights]
+        while sum(shares) > 100:
+            shares[shares.index(max(shares))] -= 1
+        return shares
 
     @classmethod
     def of_facts(cls, caption, *pairs):

@@ -10,6 +10,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from builds.access import get_build, get_coordinated_build
 from builds.papers import rules
 from builds.papers.forms import IssueForm
+from builds.papers.kinds import WORKING
 from builds.papers.listing import lines_of
 from builds.papers.models import PaperKind
 from builds.papers.render import PaperError, file_name, render_html, render_pdf
@@ -93,6 +94,8 @@ def issued_paper(request, number, pk):
 @require_http_methods(["GET", "POST"])
 def paper_issue(request, number, kind):
     build = get_coordinated_build(request, number)
+    if kind in WORKING:
+        raise Http404("This paper is printed to be written on. It is not issued.")
     kind = opened(request, build, kind)
     form = IssueForm(request.POST or None, initial={"size": request.lab.paper})
     if form.is_valid():

@@ -47,6 +47,13 @@ def free_texts(build):
     yield from (one.caption for one in build.photos.all() if not one.is_struck and not one.shows_client)
 
 
+def texts_read_once(facts):
+    """The free texts, read once for all the papers that are looked at together."""
+    if not hasattr(facts, "bench_texts"):
+        facts.bench_texts = list(free_texts(facts.build))
+    return facts.bench_texts
+
+
 def page(kind, facts):
     """What the template of this paper shows beside the facts."""
     return {"mark": MARK, "work": WORK[kind](facts)}
