@@ -119,8 +119,10 @@ def through_wiring(build, crew):
 
 def through_commissioning(build, crew, pace=no_pace):
     tuning.calibrate(build, crew.builder)
+    tuning.prove(build, crew.builder)
     work(build, crew, Section.COMMISSIONING)
     tuning.time_runs(build, crew.builder)
+    tuning.measure_stops(build, crew.builder)
     release(build, Hold.FIRST_RIDE, crew, pace)
     move(build, Stage.FITTING, crew, pace)
 

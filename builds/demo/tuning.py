@@ -1,11 +1,13 @@
 """What is set for the client on a demo build, and how the control is tuned to it."""
 
 from builds.demo.factories.parts import BatteryFactory, ChargerFactory
+from builds.demo.factories.proving import drive_of, make_proving_run, make_stops, time_other_ceilings
 from builds.demo.readings import ballast_kg
 from builds.drive.models import Calibration
 from builds.drive.rules import accept_calibration, record_calibration, record_timed_runs
 from builds.parts.models import Chemistry
 from builds.record import rules
+from builds.record.voiding import at_the_end
 
 CEILING_M_S = 0.7
 HALF_SHOULDERS_M = 0.13
@@ -43,6 +45,7 @@ def ride_on_settings(build):
         "battery": battery,
         "charger": charger,
         "disconnect": DISCONNECT,
+        **drive_of(build),
         **places(build),
     }
 
@@ -88,3 +91,18 @@ def time_runs(build, builder):
         ballast_kg=ballast_kg(build),
         surface="Lab floor, level",
     )
+    time_other_ceilings(build, builder, ballast_kg(build))
+
+
+def prove(build, builder):
+    """Every line of the proving run, wheels up, as a sound drive shows it."""
+    if build.has_stick:
+        with at_the_end():
+            make_proving_run(build, builder)
+        rules.forget_prefetched(build)
+
+
+def measure_stops(build, builder):
+    """Let go with the ballast of the floor run, on the floor and on the steepest slope where the client goes."""
+    if build.has_stick:
+        make_stops(build, builder, ballast_kg(build))

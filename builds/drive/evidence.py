@@ -1,15 +1,23 @@
 """What the drive offers to the hold points: the calibration in use, the timed runs that count, what First ride asks."""
 
+from django.db.models import Prefetch
 from django.urls import reverse
 
+from builds.drive import proving
+from builds.drive.ceilings import carried
+from builds.drive.drive_evidence import drive_conditions, drive_evidence, drive_facts, drive_workers
 from builds.drive.findings import calibration_in_use, drive, headed
 from builds.drive.models import Calibration, TimedRuns
+from builds.drive.proving_models import ProvingLine, ProvingRun, StopMeasurement
 from builds.engineering.finding import STOP, UNKNOWN, plain
+from builds.record import voids
 from builds.record.holds import Hold
-from builds.record.registry import Condition, Evidence, Report, Room
+from builds.record.registry import Condition, Dependant, Evidence, Report, Room
 from labsite.marks import Side
 
-TICKET_PREFETCH = ["calibrations", "timed_runs"]
+# The evidence that a proving run keeps is large and no report reads it.
+RUNS = Prefetch("proving_runs", ProvingRun.objects.defer("evidence"))
+TICKET_PREFETCH = ["calibrations", "timed_runs", RUNS, "proving_lines", "stop_measurements"]
 AXES = {"x": "sideways", "y": "forward"}
 
 
@@ -20,16 +28,22 @@ def register(registry):
             name="drive",
             report=report,
             prefetch=TICKET_PREFETCH,
-            watches=[(Calibration, of_build), (TimedRuns, of_build)],
-            work=("calibrations", "timed_runs"),
+            watches=[
+                (model, of_build) for model in (Calibration, TimedRuns, ProvingRun, ProvingLine, StopMeasurement)
+            ],
+            work=("calibrations", "timed_runs", "proving_runs", "proving_lines", "stop_measurements"),
         )
     )
+    registry.add_dependant(Dependant(voids.PROVING, proving.standing, proving.void))
 
 
 def report(build):
     found = drive(build)
+    found.ceilings, found.stops = drive_facts(build, found.configuration)
     return Report(
-        evidence=[*calibration_evidence(build, found), *timed_runs_evidence(found)],
+        evidence=[
+            *calibration_evidence(build, found), *timed_runs_evidence(found), *drive_evidence(build, found)
+        ],
         conditions=list(first_ride(build, found)),
         workers=workers(build),
         findings=list(headed(found)) if build.rides and found.configuration else [],
@@ -39,7 +53,7 @@ def report(build):
 
 def workers(build):
     rows = [*build.calibrations.all(), *build.timed_runs.all()]
-    return {one for row in rows for one in (row.made_by_id, row.struck_by_id)} - {None}
+    return {one for row in rows for one in (row.made_by_id, row.struck_by_id)} - {None} | drive_workers(build)
 
 
 def calibration_evidence(build, found):
@@ -80,8 +94,7 @@ def timed_runs_evidence(found):
 
 
 def carries_client(found):
-    """Whether the ballast was the client's mass of now or more; None while either is unknown."""
-    return None if None in (found.mass_kg, found.ballast_kg) else found.ballast_kg >= found.mass_kg
+    return carried(found.mass_kg, found.ballast_kg)
 
 
 def first_ride(build, found):
@@ -99,6 +112,8 @@ def first_ride(build, found):
     yield condition(*within(found), place["timed_runs"])
     yield condition(*reached(found), place["configuration_edit"])
     yield condition(*disconnect(found), place["configuration_edit"])
+    if build.has_stick:
+        yield from drive_conditions(build, found)
 
 
 def condition(text, met, why, url):

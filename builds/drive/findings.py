@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field, replace
 
+from builds.drive.ceilings import share_in_use, volts
 from builds.drive.rules import neutral_at_rest
 from builds.engineering.finding import EngineeringError, unknown
 from builds.engineering.reach import reach
@@ -27,6 +28,8 @@ class Drive:
     ceiling: list = field(default_factory=list)  # run and ceiling against clearance, ceiling, walking pace
     of_runs: list = field(default_factory=list)  # findings on the runs themselves
     reaches: list = field(default_factory=list)  # (side, findings)
+    ceilings: list = field(default_factory=list)  # every position of the selector, with its timed runs
+    stops: object = None  # how it was measured to come to stand
 
 
 def drive(build):
@@ -85,8 +88,8 @@ def counting_runs(build, configuration):
 
 def driven_by(configuration):
     """What makes it as fast as it is. Runs timed before the battery was named do not count once it is."""
-    volts = configuration.battery.voltage_v if configuration.battery else None
-    return configuration.ceiling_m_s, configuration.ceiling_position, volts
+    pushed = share_in_use(configuration), configuration.span_us, volts(configuration)
+    return configuration.ceiling_m_s, configuration.ceiling_position, *pushed
 
 
 def reaches(build, configuration):
@@ -134,8 +137,10 @@ def in_mirror(finding):
 
 def headed(found):
     """(heading, finding) pairs for the ticket."""
-    for finding in [*found.ceiling, *found.of_runs]:
+    for finding in [*found.ceiling, *found.of_runs, *(one.finding for one in found.ceilings)]:
         yield "Speed", finding
+    for place, finding in found.stops.findings if found.stops else []:
+        yield f"Stopping, {place.lower()}", finding
     for side, findings in found.reaches:
         label = Side(side).label if side in Side.values else "Unknown side"
         yield from ((f"Reach, {label.lower()}", finding) for finding in findings)

@@ -27,6 +27,8 @@ PLACES = [
     ("Wire checks", "wire_checks", (), False),
     ("Second-person check", "second_check", (), False),
     ("Stick calibration", "calibrations", (), False),
+    ("Drive map", "drive_map", (), False),
+    ("Proving run", "proving_runs", (), False),
     ("Timed runs", "timed_runs", (), False),
     ("Fault finding", "fault_finding", (), False),
     ("Commissioning", "bench_section", ("commissioning",), False),
@@ -37,7 +39,7 @@ PLACES = [
     ("Hand-off", "hand_off", (), True),
     ("Contacts with the family", "contacts", (), True),
 ]
-OF_A_STICK = ("calibrations", "fault_finding")
+OF_A_STICK = ("calibrations", "drive_map", "proving_runs", "fault_finding")
 
 
 def work_lines(build, reports, account):

@@ -13,7 +13,7 @@ from django.db.models.functions import JSONObject
 from django.utils import timezone
 
 OF_CLIENT = ("measures", "cautions", "places", "clearances", "consents", "caregivers")
-OF_BUILD = ("moves", "hold_requests", "tasks", "restore_items")
+OF_BUILD = ("moves", "hold_requests", "tasks", "restore_items", "proving_lines", "stop_measurements")
 NAMES = {*OF_BUILD, *(f"client__{name}" for name in OF_CLIENT)}
 MARK = "_json_of_"
 

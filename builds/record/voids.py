@@ -11,6 +11,7 @@ from builds.record.holds import Hold
 SOUND_UNIT, FIRST_POWER, FIRST_RIDE, HAND_OFF = Hold.SOUND_UNIT, Hold.FIRST_POWER, Hold.FIRST_RIDE, Hold.HAND_OFF
 PAPERS = "papers"
 TEACH_BACK = "teach_back"
+PROVING = "proving"  # the proving run of the drive
 CLEARANCE = "clearance"  # a clearance is voided only by what falls outside its scope; see scope.py
 
 
@@ -42,13 +43,17 @@ TABLE = [
         says="The plan revision that the build follows"),
     row("adaptation-step", "outcome reading step limits", FIRST_POWER,
         says="A teardown or adaptation step"),
-    row("wire-run", "start end gauge insulation bundle temperature length running stall role motor_circuit side "
-        "in_arm spliced fuse labels terminations", FIRST_POWER, FIRST_RIDE,
-        says="A wire run: ends, gauge, length, currents, role, side, fuse, labels or terminations"),
+    row("wire-run", "gauge insulation bundle temperature length running stall role fuse labels",
+        FIRST_POWER, FIRST_RIDE,
+        says="A wire run: gauge, length, currents, role, fuse or labels"),
+    row("wire-run", "start end motor_circuit side in_arm spliced terminations", FIRST_POWER, FIRST_RIDE, PROVING,
+        says="A wire run: ends, side, terminations, or what it belongs to"),
     row("fuse", "rating distance sheathed", FIRST_POWER, FIRST_RIDE,
         says="A fuse, its rating or its distance from the battery"),
-    row("switching-part", "what motor_circuit rating stall runs", FIRST_POWER, FIRST_RIDE,
-        says="A switch, relay or connector and its rating"),
+    row("switching-part", "rating stall", FIRST_POWER, FIRST_RIDE,
+        says="The rating of a switch, relay or connector, and its stall current"),
+    row("switching-part", "what motor_circuit runs", FIRST_POWER, FIRST_RIDE, PROVING,
+        says="A switch, relay or connector, and what it switches"),
     row("harness", "stops", FIRST_POWER, FIRST_RIDE,
         says="A wiring finding that says stop, whatever the cause"),
     row("wire-check", "first second", FIRST_POWER,
@@ -57,18 +62,27 @@ TABLE = [
         says="The battery or what is known of it"),
     row("charger", "chemistry voltage current stops_by_itself", FIRST_POWER, FIRST_RIDE, PAPERS, TEACH_BACK,
         says="The charger or what is known of it"),
-    row("calibration", "fit side", FIRST_RIDE,
+    row("calibration", "fit side", FIRST_RIDE, PROVING,
         says="The calibration of the stick"),
     row("timed-runs", "position speed ballast carries_client", FIRST_RIDE,
         says="Timed runs, or that their ballast carries the client's mass no longer"),
+    row("drive-settings", "selector ceilings slew_up slew_down reverse_gain turn_gain expo at_signal_end "
+        "neutral_left_us neutral_right_us span_us left_inverted right_inverted", FIRST_RIDE, HAND_OFF, PROVING,
+        says="The settings of the drive: selector, ceilings, slew, gains, pulses"),
+    row("stop-measurement", "slope speed stopped distance did ballast", FIRST_RIDE,
+        says="How it was measured to come to stand, on the floor or down a slope"),
+    row("proving-run", "passed", FIRST_RIDE,
+        says="The proving run of the drive"),
     row("carrying", "load balance", FIRST_RIDE,
         says="Load or balance: it fits no longer, whatever the cause"),
     row("commissioning-step", "outcome reading step limits", FIRST_RIDE, HAND_OFF,
         says="A commissioning test, its reading or its limits"),
     row("part", "quantity mass place stays_on removed", FIRST_RIDE,
         says="A part on the unit, its mass or its place"),
-    row("configuration", "side purpose", FIRST_RIDE, HAND_OFF, PAPERS, TEACH_BACK, CLEARANCE,
-        says="The side of the control and its purpose"),
+    row("configuration", "side", FIRST_RIDE, HAND_OFF, PAPERS, TEACH_BACK, CLEARANCE, PROVING,
+        says="The side of the control"),
+    row("configuration", "purpose", FIRST_RIDE, HAND_OFF, PAPERS, TEACH_BACK, CLEARANCE,
+        says="The purpose of that side"),
     row("configuration", "ceiling ceiling_position", FIRST_RIDE, HAND_OFF, PAPERS, TEACH_BACK, CLEARANCE,
         says="The speed ceiling and the position of the selector"),
     row("configuration", "supports seat mount arm", FIRST_RIDE, HAND_OFF, PAPERS, CLEARANCE,
@@ -111,14 +125,15 @@ TABLE = [
 # fmt: on
 
 # Evidence that changes because other evidence did: causes are told before these.
-CONSEQUENCES = ("hold-before", "paper", "teach-back", "wire-check", "harness", "carrying")
+CONSEQUENCES = ("hold-before", "paper", "teach-back", "wire-check", "proving-run", "harness", "carrying")
 
-TARGETS = (SOUND_UNIT, FIRST_POWER, FIRST_RIDE, HAND_OFF, PAPERS, TEACH_BACK)
+TARGETS = (SOUND_UNIT, FIRST_POWER, FIRST_RIDE, HAND_OFF, PAPERS, TEACH_BACK, PROVING)
 
 LABELS = {
     **{hold: hold.label for hold in Hold},
     PAPERS: "Papers",
     TEACH_BACK: "Teach-back",
+    PROVING: "Proving run",
     CLEARANCE: "Clearance, where outside its scope",
 }
 

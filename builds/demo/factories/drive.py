@@ -1,5 +1,6 @@
 """Calibrations, timed runs and configurations through the rules that a person uses. All readings are invented."""
 
+from builds.demo.factories.proving import drive_of
 from builds.drive.rules import accept_calibration, record_calibration, record_timed_runs
 from builds.record.rules import configure
 
@@ -48,5 +49,6 @@ def make_ride_settings(build, account, **settings):
         "rider_place": [0.28, 0.0, 0.46],
         "shoulder_place": [0.26, 0.13, 0.62],
         "control_place": [0.42, 0.15, 0.50],
+        **drive_of(build),
     }
     return configure(build, account, "Measured on the unit", **{**ridden, **settings})

@@ -91,7 +91,11 @@ def other_fit(build):
 
 
 def timed(build):
-    return build.timed_runs.get()
+    return build.timed_runs.get(is_ceiling_in_use=True)
+
+
+def stop_measured(build):
+    return build.stop_measurements.get(place="floor")
 
 
 def client_row(name):
@@ -167,6 +171,17 @@ CHANGERS = {
     **of("timed-runs", columns(timed, position={"position": "medium"}, speed={"times_s": [7.4, 7.5, 7.7]},
                                ballast={"ballast_kg": 21.0})),
     ("timed-runs", "carries_client"): lambda build: (timed(build), {"ballast_kg": 1.0}),
+    **of("drive-settings", columns(
+        configuration, selector={"selector": "no"},
+        ceilings={"ceilings": [{"position": "slow", "share": 0.35, "ceiling_m_s": 0.7}]}, slew_up={"slew_up": 1.1},
+        slew_down={"slew_down": 4.1}, reverse_gain={"reverse_gain": 0.4}, turn_gain={"turn_gain": 0.5},
+        expo={"expo": 0.2}, at_signal_end={"at_signal_end": "coast"}, neutral_left_us={"neutral_left_us": 1490},
+        neutral_right_us={"neutral_right_us": 1490}, span_us={"span_us": 390}, left_inverted={"left_inverted": True},
+        right_inverted={"right_inverted": False})),
+    **of("stop-measurement", columns(
+        stop_measured, slope={"slope_deg": 1.0}, speed={"speed_m_s": 0.6}, stopped={"stopped": False},
+        distance={"distance_m": 0.21}, did={"did": "coast"}, ballast={"ballast_kg": 22.0})),
+    ("proving-run", "passed"): lambda build: (build.proving_runs.get(), {"state": "failed"}),
     ("carrying", "load"): lambda build: (build.parts.get(find_number=1), {"mass_kg": 40.0}),
     ("carrying", "balance"): lambda build: (lab(build), {"least_tip_deg": 45.0}),
     **steps("commissioning-step", "commissioning"),

@@ -7,7 +7,7 @@ import pytest
 from django.db import transaction
 
 from builds.demo.factories.record import make_build
-from builds.models import Build, HoldDecision, IssuedPaper, TeachBack
+from builds.models import Build, HoldDecision, IssuedPaper, ProvingRun, TeachBack
 from builds.papers.models import PaperKind
 from builds.papers.rules import AS_BUILT_TARGETS
 from builds.record import registry, voiding, voids
@@ -45,6 +45,8 @@ def expected(line):
     found = set(line.voids) - {voids.CLEARANCE}
     if line.kind == "hold-before":
         found.add(Hold.SOUND_UNIT)  # the change that voids the earliest one
+    if voids.PROVING in found:
+        found.add(Hold.FIRST_RIDE)
     if found & set(AS_BUILT_TARGETS):
         found.add(AS_BUILT)
     if found & {voids.PAPERS, voids.TEACH_BACK, AS_BUILT}:
@@ -61,6 +63,7 @@ def void_now(build):
     for target, rows in (
         (voids.PAPERS, [one.superseded_changes for one in papers if one.kind != AS_BUILT]),
         (AS_BUILT, [one.superseded_changes for one in papers if one.kind == AS_BUILT]),
+        (voids.PROVING, [one.void_changes for one in ProvingRun.objects.filter(build=build)]),
         (voids.TEACH_BACK, [one.stale_changes for one in TeachBack.objects.filter(build=build)]),
     ):
         told = [changes for changes in rows if changes]
@@ -81,7 +84,7 @@ def put(row, values):
 def labels_of(build, kind):
     """What the releases call the evidence of this kind."""
     kept = [one.evidence for one in HoldDecision.objects.filter(build=build)]
-    kept += [one.evidence for one in build.teach_backs.all()[:1]]
+    kept += [one.evidence for one in [*build.teach_backs.all()[:1], *build.proving_runs.all()]]
     kept += [one.evidence[voids.PAPERS] for one in build.issued_papers.all()[:1]]
     labels = {item["label"] for each in kept for key, item in each.items() if voiding.kind_of(key) == kind}
     return tuple(renamed(label) if kind.endswith("-step") else label for label in labels)
