@@ -23,3 +23,8 @@ def drawn_signature_path(instance, filename):
 
 def family_photo_path(instance, filename):
     return f"family/{uuid.uuid4().hex}.jpg"
+
+
+def capture_path(instance, filename):
+    """Logs of sticks lie under the build's number, whatever their own names were."""
+    return f"captures/{instance.build.number}/{uuid.uuid4().hex}.txt"

@@ -1,6 +1,7 @@
 """The register of models: every class of every room by name. Django finds models through this file only."""
 
 from builds.bench.models import BuildStep, StepResult
+from builds.drive.capture_models import Capture, FittedStick
 from builds.drive.models import Calibration, TimedRuns
 from builds.drive.proving_models import ProvingLine, ProvingRun, StopMeasurement
 from builds.followup.models import PlannedContact
@@ -38,12 +39,14 @@ __all__ = [
     "BuildPart",
     "BuildStep",
     "Calibration",
+    "Capture",
     "Charger",
     "Configuration",
     "DiaryLine",
     "DrawnSignature",
     "FamilyLink",
     "FamilyReport",
+    "FittedStick",
     "HandOff",
     "HoldDecision",
     "HoldRequest",

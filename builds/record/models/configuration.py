@@ -39,6 +39,10 @@ class Configuration(DriveSettings, Signed):
     calibration = models.ForeignKey(
         "builds.Calibration", null=True, blank=True, on_delete=models.PROTECT, related_name="configurations"
     )
+    fit = models.ForeignKey(
+        "builds.FittedStick", null=True, blank=True, on_delete=models.PROTECT, related_name="configurations",
+        verbose_name="Stick fit from a capture",
+    )  # fmt: skip
     disconnect = models.CharField(
         "Battery disconnect within the adult's reach: what it is and where", max_length=300, blank=True
     )
@@ -67,6 +71,7 @@ class Configuration(DriveSettings, Signed):
         "battery",
         "charger",
         "calibration",
+        "fit",
         "disconnect",
         "rider_place",
         "shoulder_place",
