@@ -12,6 +12,7 @@ urlpatterns = [
     path("clients/", case.clients, name="clients"),
     path(A_CLIENT, client.client_page, name="client_page"),
     path(f"{A_CLIENT}trail/", client.client_trail, name="client_trail"),
+    path(f"{A_CLIENT}export/", client.client_export, name="client_export"),
     path(f"{A_CLIENT}referrals/new/", case.referral_again, name="referral_again"),
     path(f"{A_CLIENT}referrals/<int:pk>/", case.referral_edit, name="referral_edit"),
     path(f"{A_CLIENT}referrals/<int:pk>/move/", case.case_move, name="case_move"),

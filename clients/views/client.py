@@ -1,9 +1,11 @@
-"""The client's page, and the trail of who looked and who changed."""
+"""The client's page, the trail of who looked and who changed, and the whole file to take along."""
 
+from django.http import JsonResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from clients import access, page, trail
+from clients.export import export
 
 
 @require_safe
@@ -25,3 +27,11 @@ def client_trail(request, case_code):
         "clients/client_trail.html",
         {"client": client, "openings": trail.openings(client), "changes": trail.changes(client), "most": trail.MOST},
     )
+
+
+@require_safe
+def client_export(request, case_code):
+    client = access.get_identified_client(request, case_code, "Export of the whole file")
+    answer = JsonResponse(export(client), json_dumps_params={"indent": 2, "ensure_ascii": False})
+    answer["Content-Disposition"] = f'attachment; filename="{client.case_code}.json"'
+    return answer

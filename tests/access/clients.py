@@ -36,6 +36,7 @@ ROWS = [
     row("clients", **LISTS),
     row("client_page", **READ),
     row("client_trail", **IDENTITY),
+    row("client_export", page=False, **IDENTITY),
     row("measure_history", **READ),
     *form("referral_new", shows=OPEN_A_CASE, refuses={**OPEN_A_CASE, "coordinator": 422}),
     *form("referral_again"),
@@ -98,6 +99,7 @@ def arguments(world):
     return {
         "client_page": code,
         "client_trail": code,
+        "client_export": code,
         "measure_history": {**code, "kind": "mass"},
         "referral_again": old,
         "referral_edit": at(client.referrals),
