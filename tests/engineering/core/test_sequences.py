@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from math import ceil, exp, pi
+from random import Random
 
 import pytest
 from hypothesis import given, settings
@@ -15,35 +16,57 @@ from tests.engineering.core.fits import FITS, SIXTEEN_BITS, TWELVE_BITS
 
 CASES = [*FITS.values(), TWELVE_BITS, SIXTEEN_BITS]
 # Times about the limits of the fits: a frame, late, rest.
-TIMES = st.sampled_from([20] * 12 + [0, 1, 19, 21, 39, 40, 100, 101, 120, 500, 65535])
+TIMES = st.sampled_from([20] * 30 + [0, 1, 19, 21, 39, 40, 100, 101, 120, 500, 65535])
+KINDS = ["rest"] * 4 + ["held"] * 6 + ["eased"] * 4 + ["wandering"] * 2 + ["missing", "broken"]
 FRAME = 20
+
+
+def centre(fit):
+    return round(fit.centre_x), round(fit.centre_y)
 
 
 @st.composite
 def parts(draw, fit):
-    """Some steps of one kind: resting, held, wandering, no reading, a broken wire."""
-    kind = draw(st.sampled_from(["rest", "rest", "rest", "held", "held", "wandering", "missing", "broken"]))
+    """Some steps of one kind: resting, held, held and then eased, wandering, no reading, a broken wire."""
+    kind = draw(st.sampled_from(KINDS))
     selector = draw(st.sampled_from([*range(len(fit.ceilings)), len(fit.ceilings), NO_POSITION]))
-    length = 1 if kind == "broken" else draw(st.integers(1, 40))
+    length = {"broken": 1, "missing": draw(st.integers(1, 7))}.get(kind, draw(st.integers(1, 40)))
     possible = st.integers(int(fit.band_low) + 1, int(fit.band_high))
-    x, y = (round(fit.centre_x), round(fit.centre_y)) if kind == "rest" else (draw(possible), draw(possible))
+    x, y = centre(fit) if kind == "rest" else (draw(possible), draw(possible))
     if kind == "broken":
         bad = draw(st.sampled_from([0, int(fit.band_low) - 1, int(fit.band_high) + 1, 65535]))
         x, y = draw(st.sampled_from([(bad, y), (x, bad)]))
     drift = draw(st.integers(-9, 9)) if kind == "wandering" else 0
-    elapsed = draw(TIMES)
-    return [
-        (min(max(x + drift * at, 0), fit.full_scale), y, elapsed if at == 0 else FRAME, selector, kind != "missing")
-        if kind != "broken" else (x, y, elapsed, selector, True)
-        for at in range(length)
-    ]  # fmt: skip
+    places = [(min(max(x + drift * at, 0), fit.full_scale) if drift else x, y) for at in range(length)]
+    if kind == "eased":
+        places += [tuple((2 * mid + way) // 3 for mid, way in zip(centre(fit), (x, y), strict=True))] * length
+    times = [draw(TIMES), *[FRAME] * (len(places) - 1)]
+    return [(*place, time, selector, kind != "missing") for place, time in zip(places, times, strict=True)]
 
 
 @st.composite
 def sequences(draw):
     fit = draw(st.sampled_from(CASES))
-    resting = [(round(fit.centre_x), round(fit.centre_y), FRAME, 0, True)] * draw(st.sampled_from([0, 20, 30]))
+    resting = [(*centre(fit), FRAME, 0, True)] * draw(st.sampled_from([0, 20, 30, 30, 30]))
     return fit, resting + sum(draw(st.lists(parts(fit), min_size=1, max_size=12)), [])
+
+
+@pytest.mark.parametrize("fit", CASES)
+def test_the_core_and_the_model_agree_over_minutes_of_driving(fit):
+    """Rested, pushed, eased, pushed elsewhere, released: no fault, so that it stays armed for all of them."""
+    chance, steps = Random(2026), [(*centre(fit), FRAME, 0, True)] * 40
+    while len(steps) < 3000:
+        selector, low, high = chance.randrange(6), int(fit.band_low) + 1, int(fit.band_high)
+        x, y = chance.randint(low, high), chance.randint(low, high)
+        for share in (1, chance.random(), 0):
+            place = tuple(round(mid + share * (way - mid)) for mid, way in zip(centre(fit), (x, y), strict=True))
+            steps += [(*place, FRAME, selector, True)] * chance.randrange(1, 60)
+    told, model = compiled(fit).run(steps), DriveCore(drive_numbers(fit))
+    for (x, y, elapsed, selector, fresh), core in zip(steps, told.tolist(), strict=True):
+        pulses = model.step(x, y, selector=selector, fresh=fresh, elapsed_ms=elapsed)
+        assert core == (model.turn, model.drive, *pulses, model.ceiling, model.stage, model.resting)
+    assert model.stage == ARMED
+    assert ((told["turn"] != 0) | (told["drive"] != 0)).sum() > 1000
 
 
 @settings(max_examples=250, deadline=None)
@@ -113,11 +136,36 @@ def test_a_held_stick_settles_on_the_map_within_the_time_of_rise_and_smoothing(f
 
 
 REST, FAR, BACK = (512, 508), (512, 908), (512, 118)
+TWINS = []
+
+
+class Twin(DriveCore):
+    """A model that remembers what it was given, so that the compiled core can be asked the same."""
+
+    def __init__(self, fit):
+        super().__init__(drive_numbers(fit))
+        self.fit, self.given, self.told = fit, [], []
+        TWINS.append(self)
+
+    def step(self, x, y, *, selector, fresh, elapsed_ms):
+        pulses = super().step(x, y, selector=selector, fresh=fresh, elapsed_ms=elapsed_ms)
+        self.given.append((x, y, elapsed_ms, selector, fresh))
+        self.told.append((self.turn, self.drive, *pulses, self.ceiling, self.stage, self.resting))
+        return pulses
+
+
+@pytest.fixture(autouse=True)
+def the_compiled_core_does_the_same():
+    """After each test below: every example holds for both."""
+    TWINS.clear()
+    yield
+    for twin in TWINS:
+        assert compiled(twin.fit).run(twin.given).tolist() == twin.told
 
 
 def ready(fit=EXAMPLE, selector=2):
-    """A model that was armed, and its compiled twin's steps so far."""
-    model = DriveCore(drive_numbers(fit))
+    """A model that is armed."""
+    model = Twin(fit)
     for _ in range(1 + ceil(fit.rest_ms / FRAME)):
         step(model, REST, selector=selector)
     assert model.stage == ARMED
@@ -129,19 +177,19 @@ def step(model, place, *, selector=2, fresh=True, elapsed_ms=FRAME):
 
 
 def test_switched_on_with_the_stick_held_over_it_does_not_move():
-    model = DriveCore(drive_numbers(EXAMPLE))
+    model = Twin(EXAMPLE)
     assert {step(model, FAR) for _ in range(500)} == {(1500, 1500)}
     assert model.stage == WAITING
 
 
 def test_it_is_armed_after_the_time_of_rest_and_no_sooner():
-    model = DriveCore(drive_numbers(EXAMPLE))
+    model = Twin(EXAMPLE)
     stages = [step(model, REST) and model.stage for _ in range(27)]
     assert stages == [WAITING] * 25 + [ARMED] * 2  # the first reading starts the time, 25 frames of 20 ms end it
 
 
 def test_a_push_starts_the_rest_anew():
-    model = DriveCore(drive_numbers(EXAMPLE))
+    model = Twin(EXAMPLE)
     for place in [REST] * 25 + [FAR] + [REST] * 25:
         step(model, place)
     assert model.stage == WAITING
@@ -149,8 +197,19 @@ def test_a_push_starts_the_rest_anew():
     assert model.stage == ARMED
 
 
+def test_time_without_a_reading_is_no_rest():
+    model = Twin(EXAMPLE)
+    for place in range(26):
+        step(model, REST, fresh=place not in (10, 11, 12))
+    assert model.stage == WAITING
+    for _ in range(3):
+        assert model.stage == WAITING
+        step(model, REST)
+    assert model.stage == ARMED
+
+
 def test_a_clock_that_stands_never_arms_it():
-    model = DriveCore(drive_numbers(EXAMPLE))
+    model = Twin(EXAMPLE)
     for _ in range(1000):
         step(model, REST, elapsed_ms=0)
     assert model.stage == WAITING
@@ -170,7 +229,7 @@ def test_one_impossible_reading_stops_it_until_power_is_cycled(broken):
 
 
 def test_an_impossible_reading_before_it_is_armed_latches_too():
-    model = DriveCore(drive_numbers(EXAMPLE))
+    model = Twin(EXAMPLE)
     step(model, (0, 508))
     for _ in range(100):
         step(model, REST)
