@@ -38,6 +38,8 @@ def register(registry):
     )
     if proved_ballast_kg not in hooks.proved_ballast:
         hooks.proved_ballast.append(proved_ballast_kg)
+    if measured not in hooks.measured:
+        hooks.measured.append(measured)
 
 
 def report(build):
@@ -146,10 +148,22 @@ def proved_ballast_kg(build):
     return None if None in proved else min(proved, default=None)
 
 
+def measured(build, code, unit):
+    """The greatest passed reading of the steps that test this, in the unit asked for; None while there is none."""
+    passed = [state for state in Bench(build).testing(code) if state.code == PASSED and state.result]
+    found = [reading_in(state, unit) for state in passed]
+    return None if None in found else max(found, default=None)
+
+
 def reading_in_kg(state):
+    return reading_in(state, "kg")
+
+
+def reading_in(state, unit):
     if state.result.reading is None:
         return None
     try:
-        return readings.read(f"{state.result.reading} {state.step.reading_unit}", label="Ballast", unit="kg")
+        typed = f"{state.result.reading} {state.step.reading_unit}"
+        return readings.read(typed, label=state.step.reading_label, unit=unit)
     except readings.ReadingError:
         return None

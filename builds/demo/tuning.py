@@ -1,5 +1,6 @@
 """What is set for the client on a demo build, and how the control is tuned to it."""
 
+from builds.demo.factories.drive import ARM
 from builds.demo.factories.parts import BatteryFactory, ChargerFactory
 from builds.demo.factories.proving import drive_of, make_proving_run, make_stops, time_other_ceilings
 from builds.demo.readings import ballast_kg
@@ -47,6 +48,8 @@ def ride_on_settings(build):
         "disconnect": DISCONNECT,
         **drive_of(build),
         **places(build),
+        **(ARM if stick else {}),
+        "driving_current_a": 7.5 if stick else 5.5,
     }
 
 

@@ -111,6 +111,8 @@ def first_ride(build, found):
     yield condition(*ballasted(found), place["timed_runs"])
     yield condition(*within(found), place["timed_runs"])
     yield condition(*reached(found), place["configuration_edit"])
+    if found.arms:
+        yield condition(*held(found), place["configuration_edit"])
     yield condition(*disconnect(found), place["configuration_edit"])
     if build.has_stick:
         yield from drive_conditions(build, found)
@@ -168,15 +170,26 @@ def within(found):
 
 
 def reached(found):
-    text = "The client reaches the control, on both sides where the arm swaps"
+    return on_each_side(
+        "The client reaches the control, on both sides where the arm swaps", found.reaches, "Out of reach"
+    )
+
+
+def held(found):
+    text = "The foot of the arm holds the control and the hand, on both sides where the arm swaps"
+    return on_each_side(text, found.arms, "It does not hold")
+
+
+def on_each_side(text, sides, stopped):
+    """Met where no side says stop and none is unknown; `stopped` is what a stop means."""
     told = [
         (f"{Side(side).label.lower()}: {one.missing or one.name}", one.verdict)
-        for side, findings in found.reaches for one in findings
+        for side, findings in sides for one in findings
     ]  # fmt: skip
     stops = [words for words, verdict in told if verdict == STOP]
     doubts = [words for words, verdict in told if verdict == UNKNOWN]
     if stops:
-        return text, False, f"Out of reach, {'; '.join(stops)}."
+        return text, False, f"{stopped}, {'; '.join(stops)}."
     return text, None if doubts else True, f"Unknown, {'; '.join(doubts)}." if doubts else ""
 
 

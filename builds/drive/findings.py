@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field, replace
 
+from builds.drive.arm_findings import OTHER, arms
 from builds.drive.ceilings import share_in_use, volts
 from builds.drive.rules import neutral_at_rest
 from builds.engineering.finding import EngineeringError, unknown
@@ -11,7 +12,6 @@ from labsite.marks import Side
 from labsite.models import Lab
 
 COMFORTABLE_SHARE = 0.7  # of the measured reach; common practice, no source
-OTHER = {Side.LEFT: Side.RIGHT, Side.RIGHT: Side.LEFT}
 
 
 @dataclass
@@ -28,6 +28,7 @@ class Drive:
     ceiling: list = field(default_factory=list)  # run and ceiling against clearance, ceiling, walking pace
     of_runs: list = field(default_factory=list)  # findings on the runs themselves
     reaches: list = field(default_factory=list)  # (side, findings)
+    arms: list = field(default_factory=list)  # (side, findings)
     ceilings: list = field(default_factory=list)  # every position of the selector, with its timed runs
     stops: object = None  # how it was measured to come to stand
 
@@ -60,6 +61,7 @@ def drive(build):
         ),
         [finding for one in measured for finding in one.findings[1:]],
         list(reaches(build, configuration)),
+        arms=list(arms(build, configuration)),
     )
 
 
@@ -141,6 +143,7 @@ def headed(found):
         yield "Speed", finding
     for place, finding in found.stops.findings if found.stops else []:
         yield f"Stopping, {place.lower()}", finding
-    for side, findings in found.reaches:
-        label = Side(side).label if side in Side.values else "Unknown side"
-        yield from ((f"Reach, {label.lower()}", finding) for finding in findings)
+    for heading, sides in (("Reach", found.reaches), ("Arm", found.arms)):
+        for side, findings in sides:
+            label = Side(side).label if side in Side.values else "Unknown side"
+            yield from ((f"{heading}, {label.lower()}", finding) for finding in findings)

@@ -2,6 +2,7 @@
 
 from django import forms
 
+from builds.drive.arm_settings_form import ArmSettingsFields
 from builds.drive.drive_settings_form import DriveSettingsFields
 from builds.drive.models import Calibration, TimedRuns
 from builds.drive.rules import UnfitReading, fit_readings, read_times
@@ -20,7 +21,7 @@ LEAST_DISTANCE_M, MOST_DISTANCE_M = 0.5, 100
 MOST_RUNS, SLOWEST_S = 20, 600
 ONLY_RIDDEN = (
     "arm", "ceiling_m_s", "ceiling_position", "seat", "supports", "disconnect", "rider_place", "shoulder_place",
-    "control_place",
+    "control_place", "driving_current_a",
 )  # fmt: skip
 
 
@@ -111,7 +112,7 @@ def chosen(name):
     )
 
 
-class ConfigurationForm(DriveSettingsFields, LabForm):
+class ConfigurationForm(ArmSettingsFields, DriveSettingsFields, LabForm):
     """The settings for one client on one unit. What is left empty stays unknown."""
 
     suffixes = DriveSettingsFields.drive_suffixes
@@ -149,6 +150,7 @@ class ConfigurationForm(DriveSettingsFields, LabForm):
         self.order_fields([name for name in Configuration.SETTINGS if name in self.fields])
         if not stick:
             self.drop_drive()
+            self.drop_arm()
         for name in ("battery", "charger"):
             model = Configuration._meta.get_field(name).remote_field.model
             self.fields[name].queryset = model._default_manager.all()
@@ -170,6 +172,7 @@ class ConfigurationForm(DriveSettingsFields, LabForm):
         if self.now and cleaned.get("side") != self.now.side:
             self._refuse_old_places(cleaned)
         self.clean_drive(cleaned)
+        self.clean_arm_settings(cleaned)
         return cleaned
 
     def _refuse_other_shoulder(self, cleaned):

@@ -19,6 +19,8 @@ def in_words(configuration, name):
     value = getattr(configuration, name)
     if name in Configuration.DRIVE_SETTINGS:
         return configuration.drive_setting_in_words(name)
+    if name in Configuration.MEASURED:
+        return format_quantity(value, Configuration.MEASURED[name], system=lab_units())
     if name in PLACES:
         return place_in_words(value) or "unknown"
     if name == "ceiling_m_s":
@@ -32,8 +34,9 @@ def in_words(configuration, name):
 
 def settings_of(configuration):
     """The names of the settings that a build of this kind has: those of the drive belong to a stick."""
+    of_a_stick = (*Configuration.DRIVE_SETTINGS, *Configuration.ARM_SETTINGS)
     names = Configuration.SETTINGS
-    return names if configuration.build.has_stick else [one for one in names if one not in Configuration.DRIVE_SETTINGS]
+    return names if configuration.build.has_stick else [one for one in names if one not in of_a_stick]
 
 
 def all_in_words(configuration):

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from math import ceil
 
 from builds.engineering import guards, limits
-from builds.engineering.finding import CHECK, FITS, STOP, Finding, shown_inputs, unknown
+from builds.engineering.finding import CHECK, FITS, STOP, UNKNOWN, Finding, shown_inputs, unknown
 
 GRAVITY_M_S2 = 9.81
 ROUNDING = 1e-9
@@ -29,7 +29,8 @@ def arm(
     Parameters: path length, above 0 to 5, pitch of a piece, 0.001 to 1, horizontal distance from foot to control, 0
     to 5 [m]; mass of a piece, 0 to 10, and of the control, 0 to 50 [kg]; force of the hand, downward, 0 to 2000 [N];
     holding moment of the foot, 0 to 10,000 [N·m]; least_margin: what the lab asks for, 2 to 20 [-]; each may be None.
-    Returns pieces [-], moment [N·m], margin [-], findings: `stop` below 1, `check` below 2 or what the lab asks for.
+    Returns pieces [-], moment [N·m], margin [-], findings: `stop` below 1, `check` below 2 or what the lab asks for,
+    and beside it, where they are known, the moment and the pieces.
     The pieces are taken as spread evenly over the horizontal distance. A child leaning on the arm is not in it unless
     in the hand force. Raises EngineeringError. Source: statics; margin: common practice.
 
@@ -55,7 +56,8 @@ def arm(
         "mass of the control": (control, "kg"), "hand force": (force, "N"),
         "horizontal distance": (horizontal, "m"), "holding moment": (holding, "N\u00b7m"),
     }
-    return Arm(pieces, moment, margin, (_finding(margin, moment, facts, least_margin),))
+    held = _finding(margin, moment, facts, least_margin)
+    return Arm(pieces, moment, margin, (held, *_parts(pieces, moment, holding, held)))
 
 
 def _finding(margin, moment, facts, least_margin):
@@ -70,3 +72,19 @@ def _finding(margin, moment, facts, least_margin):
         return unknown(name, missing, limit=least, formula=formula, source=source, inputs=inputs)
     verdict = STOP if margin < 1 else CHECK if margin < least else FITS
     return Finding(name, margin, "", least, verdict, formula, source, inputs)
+
+
+def _parts(pieces, moment, holding, held):
+    """What the margin is made of, once it is known."""
+    found = []
+    if held.verdict != UNKNOWN:
+        formula = "horizontal distance times the weight of control and half the pieces plus hand force"
+        limit_is = "; the limit is what the foot holds"
+        found.append(
+            Finding("moment at the arm's foot", moment, "N\u00b7m", holding, held.verdict, formula + limit_is,
+                    held.source, held.inputs)
+        )  # fmt: skip
+    if pieces is not None:
+        formula = "path length over pitch, rounded up; a count, with nothing to judge"
+        found.append(Finding("pieces of the arm", pieces, "", None, FITS, formula, "definition", held.inputs))
+    return found

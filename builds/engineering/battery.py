@@ -126,7 +126,7 @@ def standby_drain(*, capacity_ah, drain_a, self_discharge_percent):
         half = _days_until(0.5, capacity, drain * 24, lost)
         empty = _days_until(0.0, capacity, drain * 24, lost)
         missing = [] if half is not None else ["a drain or a self-discharge above 0"]
-    return StandbyDrain(half, empty, (_standby_finding(half, missing, inputs), *_empty_finding(half, empty)))
+    return StandbyDrain(half, empty, (_standby_finding(half, missing, inputs), *_empty_finding(half, empty, inputs)))
 
 
 def stored_share(months, self_discharge_percent):
@@ -140,13 +140,14 @@ def stored_share(months, self_discharge_percent):
     return (1 - self_discharge_percent / 100) ** months
 
 
-def runtime(*, capacity_ah, load_a, peukert, usable, hours_rate):
+def runtime(*, capacity_ah, load_a, peukert, usable, hours_rate, needed_h=None):
     """How long a battery carries a constant load.
 
     hours = usable x H x (C / (I x H))^k, and never more than usable x C / I.
     Parameters: capacity at the hours rate, above 0 to 1000 [Ah]; load, above 0 to 1000 [A]; Peukert exponent, 1 to
-    1.6 [-]; usable share, above 0 to 1 [-]; hours rate, 1 to 1000 [h]; each may be None. Returns hours [h], findings.
-    Lead-acid, new, at 20 to 25 °C; not for a load that comes and goes. Raises EngineeringError. Source 3.
+    1.6 [-]; usable share, above 0 to 1 [-]; hours rate, 1 to 1000 [h]; needed: how long it has to last, above 0 to
+    1000 [h]; each may be None. Returns hours [h], findings: `check` where it lasts shorter than needed. Lead-acid, new,
+    at 20 to 25 °C; not for a load that comes and goes. Raises EngineeringError. Source 3.
 
     >>> round(runtime(capacity_ah=12, load_a=6, peukert=1.15, usable=1, hours_rate=20).hours, 4)
     1.4159
@@ -156,6 +157,7 @@ def runtime(*, capacity_ah, load_a, peukert, usable, hours_rate):
     exponent = guards.number("Peukert exponent", peukert, "", minimum=1, maximum=1.6)
     usable = guards.number("Usable share", usable, "", above=0, maximum=1)
     rate = guards.number("Hours rate", hours_rate, "h", minimum=1, maximum=1000)
+    needed = guards.number("Time it has to last", needed_h, "h", above=0, maximum=1000)
     facts = {
         "capacity": (capacity, "Ah"), "load": (load, "A"), "Peukert exponent": (exponent, ""),
         "usable share": (usable, ""), "hours rate": (rate, "h"),
@@ -167,8 +169,12 @@ def runtime(*, capacity_ah, load_a, peukert, usable, hours_rate):
     if missing:
         return Runtime(None, (unknown(name, missing, unit="h", formula=formula, source=PEUKERT_SOURCE, inputs=inputs),))
     hours = usable * min(peukert_hours(capacity, load, exponent, rate), capacity / load)
-    lacks = "how long it has to last"
-    return Runtime(hours, (Finding(name, hours, "h", None, UNKNOWN, formula, PEUKERT_SOURCE, inputs, lacks),))
+    if needed is None:
+        lacks = "how long it has to last"
+        return Runtime(hours, (Finding(name, hours, "h", None, UNKNOWN, formula, PEUKERT_SOURCE, inputs, lacks),))
+    formula += "; the limit is how long it has to last"
+    verdict = FITS if hours >= needed else CHECK
+    return Runtime(hours, (Finding(name, hours, "h", needed, verdict, formula, PEUKERT_SOURCE, inputs),))
 
 
 def peukert_hours(capacity_ah, load_a, exponent, hours_rate):
@@ -264,9 +270,14 @@ def _standby_finding(half, missing, inputs):
     return Finding(name, half, "d", limit, FITS if half >= limit else CHECK, formula, COMMON_PRACTICE, inputs)
 
 
-def _empty_finding(half, empty):
-    """Only said where there is no such day although half comes."""
-    if half is None or empty is not None:
+def _empty_finding(half, empty, inputs):
+    """Only said where half comes; a battery that only loses its own charge has no such day."""
+    name, limit = "days in storage until empty", RECHARGE_DAYS
+    if half is None:
         return ()
-    name, formula = "days in storage until empty", "self-discharge that compounds never reaches nothing"
-    return (unknown(name, "a drain above 0", unit="d", formula=formula, source=COMMON_PRACTICE),)
+    if empty is None:
+        formula = "self-discharge that compounds never reaches nothing"
+        return (unknown(name, "a drain above 0", unit="d", formula=formula, source=COMMON_PRACTICE, inputs=inputs),)
+    formula = "constant drain plus self-discharge compounding by the month; an empty battery does not recover fully"
+    verdict = FITS if empty >= limit else CHECK
+    return (Finding(name, empty, "d", limit, verdict, formula, COMMON_PRACTICE, inputs),)

@@ -78,9 +78,10 @@ def battery_and_charger(facts):
 
 
 def settings(configuration):
-    """(name, label) of every setting of a configuration; those of the drive belong to a stick."""
+    """(name, label) of every setting of a configuration; those of the drive and the arm belong to a stick."""
+    of_a_stick = (*Configuration.DRIVE_SETTINGS, *Configuration.ARM_SETTINGS)
     for name in Configuration.SETTINGS:
-        if name in Configuration.DRIVE_SETTINGS and not configuration.build.has_stick:
+        if name in of_a_stick and not configuration.build.has_stick:
             continue
         label = str(Configuration._meta.get_field(name).verbose_name)
         yield name, label[:1].upper() + label[1:]
@@ -91,6 +92,8 @@ def setting(configuration, name):
     value = getattr(configuration, name)
     if name in Configuration.DRIVE_SETTINGS:
         return configuration.drive_setting_in_words(name)
+    if name in Configuration.MEASURED:
+        return measure(value, Configuration.MEASURED[name])
     if name == "ceiling_m_s":
         return known(value, "m/s")
     if name == "supports":

@@ -2,6 +2,7 @@
 
 from builds.parts.carrying import LOAD, balance_by_side, load_findings, met
 from builds.parts.conditions import every_hold, first_power, first_ride, hand_off, kit_of, sound_unit
+from builds.parts.lasting import lasting_findings
 from builds.parts.models import BaseUnit, BaseUnitType, Battery, BuildPart, Charger, RestoreItem, RestoreKit
 from builds.parts.power import CHEMISTRY, battery_of, charger_of, chemistry_finding
 from builds.record.models import Build
@@ -55,6 +56,7 @@ def report(build):
             *((LOAD, finding) for finding in carried),
             *((heading, finding) for heading, findings in tips for finding in findings),
             (CHEMISTRY, chemistry),
+            *(lasting_findings(build, configuration) if build.rides else ()),
         ],
         section={"margin_kg": margin, "kit": kit_of(build)},
     )

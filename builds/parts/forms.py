@@ -114,10 +114,19 @@ class BatteryForm(RecordForm):
         help_text="As printed on the battery, for example 20 for a capacity at the 20-hour rate",
     )  # fmt: skip
     mass_kg = quantity("mass_kg", Battery, "mass", "kg", "lb")
+    usable_share = quantity("usable_share", Battery, "fraction", "percent")
+    peukert = forms.FloatField(
+        label="Peukert exponent", min_value=1, max_value=1.6, required=False,
+        help_text="From the data sheet, or from two of its ratings. Leave it empty when it is not known",
+    )  # fmt: skip
+    self_discharge_percent = quantity("self_discharge_percent", Battery, "percent", "percent")
 
     class Meta:
         model = Battery
-        fields = ["number", "chemistry", "voltage_v", "capacity_ah", "hours_rate", "bought_on", "mass_kg"]
+        fields = [
+            "number", "chemistry", "voltage_v", "capacity_ah", "hours_rate", "bought_on", "mass_kg",
+            "usable_share", "peukert", "self_discharge_percent",
+        ]  # fmt: skip
 
     def clean(self):
         facts = super().clean()

@@ -19,6 +19,8 @@ LIMITS = {  # smallest, largest, in SI (Ah)
     "capacity_ah": (0.1, 200),
     "charger_current_a": (0.01, 20),
     "mass_kg": (0, HEAVIEST_KG),
+    "usable_share": (0.05, 1),
+    "self_discharge_percent": (0, 99),
 }
 NUMBER = re.compile(r"[A-Z0-9]+(?:-[A-Z0-9]+)*")
 RIDE_ONS = (BaseUnitType.Kind.TWO_MOTOR, BaseUnitType.Kind.ONE_MOTOR)

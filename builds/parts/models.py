@@ -171,6 +171,10 @@ class Battery(models.Model):
     hours_rate = models.PositiveSmallIntegerField("Hours rate of that capacity", null=True, blank=True)
     bought_on = models.DateField("Date code or date bought", null=True, blank=True)
     mass_kg = models.FloatField("Mass", null=True, blank=True)
+    # From its data sheet; while nobody has looked them up, how long it lasts stays unknown.
+    usable_share = models.FloatField("Share of the capacity that may be used", null=True, blank=True)
+    peukert = models.FloatField("Peukert exponent", null=True, blank=True)
+    self_discharge_percent = models.FloatField("Self-discharge a month", null=True, blank=True)
 
     class Meta:
         ordering = ["number"]

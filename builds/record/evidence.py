@@ -2,6 +2,7 @@
 
 from django.db.models import Prefetch, Q
 
+from builds.engineering.quantities import format_quantity
 from builds.record.client_evidence import clearance_evidence, client_evidence, consent_evidence, in_unit, lab_evidence
 from builds.record.conditions import own_conditions
 from builds.record.holds import Hold
@@ -108,5 +109,17 @@ def configuration_evidence(configuration):
             "rider_place": configuration.rider_place,
             "shoulder_place": configuration.shoulder_place,
             "control_place": configuration.control_place,
+            **arm_in_words(configuration),
         },
     )
+
+
+def in_figures(name, value):
+    return format_quantity(value, Configuration.ARM_QUANTITIES[name], figures=6)
+
+
+def arm_in_words(configuration):
+    """The arm on both sides, its pieces, what it carries and what its foot holds; the current is no setting of it."""
+    known = {name: getattr(configuration, name) for name in configuration.ARM_QUANTITIES}
+    told = {name: None if value is None else in_figures(name, value) for name, value in known.items()}
+    return {**told, "arm_holding_from": configuration.get_arm_holding_from_display()}

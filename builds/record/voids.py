@@ -91,6 +91,9 @@ TABLE = [
         says="The battery disconnect"),
     row("configuration", "rider_place shoulder_place control_place", FIRST_RIDE,
         says="Where the client, the shoulder and the control sit"),
+    row("configuration", "arm_left_path_m arm_left_horizontal_m arm_right_path_m arm_right_horizontal_m arm_pitch_m "
+        "arm_piece_kg arm_control_kg hand_force_n arm_holding_nm arm_holding_from", FIRST_RIDE,
+        says="The arm: its pieces, what it carries, the hand on it and what its foot holds"),
     row("client-mass", "mass", FIRST_RIDE, HAND_OFF,
         says="The client's mass, where it passes the ballast the unit was proved with"),
     row("client-access", "side purpose site method reach release", FIRST_RIDE, HAND_OFF,

@@ -23,6 +23,14 @@ RUNS = {
 }
 
 
+# An arm of clicked pieces on a clamp, measured on both sides.
+ARM = {
+    "arm_left_path_m": 0.42, "arm_left_horizontal_m": 0.30, "arm_right_path_m": 0.44, "arm_right_horizontal_m": 0.31,
+    "arm_pitch_m": 0.04, "arm_piece_kg": 0.025, "arm_control_kg": 0.22, "hand_force_n": 12.0, "arm_holding_nm": 11.0,
+    "arm_holding_from": "measured",
+}  # fmt: skip
+
+
 def make_calibration(build, account, **readings):
     return record_calibration(build, account, **{**READINGS, **readings})
 
@@ -49,6 +57,8 @@ def make_ride_settings(build, account, **settings):
         "rider_place": [0.28, 0.0, 0.46],
         "shoulder_place": [0.26, 0.13, 0.62],
         "control_place": [0.42, 0.15, 0.50],
+        **ARM,
+        "driving_current_a": 7.5,
         **drive_of(build),
     }
     return configure(build, account, "Measured on the unit", **{**ridden, **settings})

@@ -79,6 +79,9 @@ class BatteryFactory(DjangoModelFactory):
     hours_rate = 20
     bought_on = factory.LazyFunction(timezone.localdate)
     mass_kg = 3.9
+    usable_share = 0.5
+    peukert = 1.2
+    self_discharge_percent = 3.0
 
 
 class ChargerFactory(DjangoModelFactory):

@@ -3,12 +3,13 @@
 from auditlog.registry import auditlog
 from django.db import models
 
+from builds.record.models.arm_settings import ArmSettings
 from builds.record.models.build import Build
 from builds.record.models.drive_settings import DriveSettings
 from labsite.marks import Side, Signed
 
 
-class Configuration(DriveSettings, Signed):
+class Configuration(ArmSettings, DriveSettings, Signed):
     class Purpose(models.TextChoices):
         BETTER_HAND = "better", "Access by the better hand"
         TRAIN_WEAKER = "training", "Training of the weaker hand"
@@ -77,6 +78,8 @@ class Configuration(DriveSettings, Signed):
         "shoulder_place",
         "control_place",
         *DriveSettings.DRIVE_SETTINGS,
+        *ArmSettings.ARM_SETTINGS,
+        *ArmSettings.RIDE_QUANTITIES,
     )
 
     def settings(self):

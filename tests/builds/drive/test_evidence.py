@@ -56,12 +56,12 @@ def test_nothing_is_met_by_a_build_without_readings(coordinator, builder, lab):
     from tests.builds.wiring.making import make_planned_build
 
     bare = make_planned_build(coordinator, builder)
-    assert len(unmet(bare)) == 7
+    assert len(unmet(bare)) == 12
 
 
 def test_a_tuned_build_meets_every_clause(tuned):
     assert unmet(tuned) == {}
-    assert len(evidence.report(tuned).conditions) == 7
+    assert len(evidence.report(tuned).conditions) == 12
 
 
 def test_a_press_switch_needs_no_calibration(coordinator, builder, lab):

@@ -3,6 +3,7 @@
 import pytest
 from django.db.models import Prefetch
 
+from builds.bench.progress import TICKET_PREFETCH as BENCH_PREFETCH
 from builds.demo.factories.papers import configure_fully, make_build_for
 from builds.demo.factories.parts import (
     BatteryFactory,
@@ -270,6 +271,7 @@ def test_the_report_reads_a_prefetched_build_without_a_query(whole, django_asser
         Build.objects.select_related("unit__type", "plan_revision__plan")
         .prefetch_related(
             *TICKET_PREFETCH,
+            *BENCH_PREFETCH,
             Prefetch("configurations", configurations),
             Prefetch("client", Client.objects.with_needs()),
         )

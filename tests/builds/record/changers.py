@@ -8,7 +8,7 @@ from datetime import timedelta
 from django.utils import timezone
 
 from builds.demo.factories.parts import TwoMotorTypeFactory
-from builds.models import PlanRevision, StepResult
+from builds.models import Configuration, PlanRevision, StepResult
 from clients.models import Measure
 from labsite.models import Lab
 
@@ -194,6 +194,8 @@ CHANGERS = {
         seat={"seat": "Another seat"}, mount={"mount": "Another mount"}, arm={"arm": "swaps"},
         disconnect={"disconnect": "Key switch on the dash"}, rider_place={"rider_place": [0.3, 0.0, 0.46]},
         shoulder_place={"shoulder_place": [0.25, 0.13, 0.62]}, control_place={"control_place": [0.41, 0.13, 0.5]})),
+    **of("configuration", columns(configuration, **{name: {name: 0.0123} for name in Configuration.ARM_QUANTITIES},
+                                  arm_holding_from={"arm_holding_from": "maker"})),
     **of("client-mass", columns(measure(Measure.Kind.MASS), mass={"value_si": 24.0})),
     **of("client-access", columns(
         client_row("access"), side={"side": "right"}, purpose={"purpose": "training"}, site={"site": "finger"},
