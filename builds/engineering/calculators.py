@@ -9,6 +9,7 @@ from builds.engineering import inputs as kinds
 from builds.engineering.arm import arm
 from builds.engineering.battery import charge_time, runtime, standby_drain
 from builds.engineering.capture import USUAL_BITS, capture_from
+from builds.engineering.drive_map import drive_output
 from builds.engineering.finding import EngineeringError
 from builds.engineering.fuse import fuse
 from builds.engineering.goals import goal_score
@@ -170,6 +171,21 @@ _ALL = (
         ),
         ("speed_m_s", "speed_km_h", "spread_m_s"),
         {"walking_pace_m_s": SLOWEST_ADULT_WALK_M_S},
+    ),
+    Calculator(
+        "drive-output",
+        "Drive map: from a push to two pulses",
+        drive_output,
+        (
+            kinds.quantity("x", "x", "Push to the right", "number", help="-1 to 1; to the left is negative"),
+            kinds.quantity("y", "y", "Push forward", "number", help="-1 to 1; back is negative"),
+            kinds.quantity("ceiling", "ceiling", "Ceiling", "fraction", default="1"),
+            kinds.quantity("turn_gain", "turn_gain", "Turn gain", "number", default="1"),
+            kinds.quantity("reverse_gain", "reverse_gain", "Reverse gain", "fraction", default="1"),
+            kinds.quantity("neutral_us", "neutral_us", "Neutral pulse", "pulse", default="1500 us"),
+            kinds.quantity("span_us", "span_us", "Span of the pulse", "pulse", default="500 us"),
+        ),
+        ("left", "right", "left_us", "right_us"),
     ),
     Calculator(
         "wheel-faults",

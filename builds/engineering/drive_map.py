@@ -42,7 +42,7 @@ def drive_output(*, x, y, ceiling=1.0, turn_gain=1.0, reverse_gain=1.0, neutral_
     """
     x = guards.number("Push to the right", x, "", minimum=-1, maximum=1)
     y = guards.number("Push forward", y, "", minimum=-1, maximum=1)
-    ceiling = guards.number("Ceiling", ceiling, "of full", minimum=0, maximum=1)
+    ceiling = guards.number("Ceiling", ceiling, "", minimum=0, maximum=1)
     turn_gain = guards.number("Turn gain", turn_gain, "", minimum=0, maximum=2)
     reverse_gain = guards.number("Reverse gain", reverse_gain, "", minimum=0, maximum=1)
     neutral_us = guards.number("Neutral pulse", neutral_us, "\u00b5s", minimum=PULSE_LEAST_US, maximum=PULSE_MOST_US)
@@ -53,14 +53,15 @@ def drive_output(*, x, y, ceiling=1.0, turn_gain=1.0, reverse_gain=1.0, neutral_
     missing = [label for label, fact in facts.items() if fact is None]
     left, right = (None, None) if missing else _mixed(x * turn_gain, y * (reverse_gain if y < 0 else 1), ceiling)
     inputs = shown_inputs(**{label: (fact, "") for label, fact in facts.items()})
-    commands = [_command_finding(side, command, ceiling, missing, inputs)
-                for side, command in (("left", left), ("right", right))]  # fmt: skip
+    told = [_motion_finding(left, right, missing)]
+    told += [_command_finding(side, command, ceiling, missing, inputs)
+             for side, command in (("left", left), ("right", right))]  # fmt: skip
     pulses = [None if None in (command, neutral_us, span_us) else neutral_us + span_us * command
               for command in (left, right)]  # fmt: skip
     missing += [label for label, fact in (("neutral pulse", neutral_us), ("span", span_us)) if fact is None]
-    told = [_pulse_finding(side, pulse, neutral_us, span_us, missing)
-            for side, pulse in zip(("left", "right"), pulses, strict=True)]  # fmt: skip
-    return DriveOutput(left, right, *pulses, (_motion_finding(left, right, missing), *commands, *told))
+    told += [_pulse_finding(side, pulse, neutral_us, span_us, missing)
+             for side, pulse in zip(("left", "right"), pulses, strict=True)]  # fmt: skip
+    return DriveOutput(left, right, *pulses, tuple(told))
 
 
 def stick_push(settings, *, x_counts, y_counts):

@@ -5,7 +5,7 @@ numbers that the controller works with.
 """
 
 from dataclasses import dataclass, fields
-from math import cos, radians, sin
+from math import cos, floor, radians, sin
 
 from builds.engineering import guards
 from builds.engineering.finding import EngineeringError
@@ -190,6 +190,20 @@ class DriveSettings:
                 )
 
 
+def usual_band(adc_bits):
+    """The least and the largest reading that a stick on the converter's own supply usually can give.
+
+    From 5 to 95 % of the supply, as 0.25 to 4.75 V of 5 V. Parameters: adc_bits: bits of the converter, 8 to 16 [bit].
+    Returns lowest and highest reading [counts]. Only where the stick itself stays within 10 to 90 %; a stick that
+    reaches further needs its own band. Raises EngineeringError. Common practice, no source.
+
+    >>> usual_band(10)
+    (52, 972)
+    """
+    bits = _known("adc_bits", guards.whole("Bits of the converter", adc_bits, "bit", minimum=8, maximum=16))
+    return floor(0.05 * 2**bits) + 1, floor(0.95 * 2**bits)
+
+
 def _read_ceilings(value):
     try:
         shares = tuple(value)
@@ -197,7 +211,7 @@ def _read_ceilings(value):
         shares = ()
     if isinstance(value, str) or not 1 <= len(shares) <= MOST_CEILINGS:
         raise EngineeringError(f"Speed ceilings must be 1 to {MOST_CEILINGS} shares of the full command.")
-    read = [guards.number("Speed ceiling", share, "of full", above=0, maximum=1) for share in shares]
+    read = [guards.number("Speed ceiling", share, "", above=0, maximum=1) for share in shares]
     if None in read:
         raise EngineeringError("Speed ceiling must be known: enter its share of the full command, above 0 to 1.")
     return tuple(read)

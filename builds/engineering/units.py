@@ -124,6 +124,9 @@ PERCENT = Dimension(
     "a percentage", "percent", dict.fromkeys(("%", "percent", "% a month", "%/month"), "percent"), "3 %"
 )
 FRACTION = Dimension("a share from 0 to 1", "", {"%": "percent", "percent": "percent"}, "0.5 or 50 %")
+PULSE = Dimension(
+    "a pulse", "us", _same("us ms") | dict.fromkeys(("microsecond", "microseconds"), "us"), "1500 us or 1.5 ms"
+)
 NUMBER = Dimension("a number without a unit", "", {}, "1.2")
 
 DIMENSIONS = {
@@ -146,13 +149,14 @@ DIMENSIONS = {
     "percent": PERCENT,
     "fraction": FRACTION,
     "number": NUMBER,
+    "pulse": PULSE,
 }
 
 # How a unit is written for people, where that differs from the units library's name.
 WRITTEN = {
     "degC": "\N{DEGREE SIGN}C", "degF": "\N{DEGREE SIGN}F", "deg": "\N{DEGREE SIGN}", "percent": "%",
     "ohm": "\N{GREEK CAPITAL LETTER OMEGA}", "N*m": "N\N{MIDDLE DOT}m", "lbf*in": "lbf\N{MIDDLE DOT}in",
-    "m/s^2": "m/s\N{SUPERSCRIPT TWO}",
+    "m/s^2": "m/s\N{SUPERSCRIPT TWO}", "us": "\N{MICRO SIGN}s",
 }
 
 

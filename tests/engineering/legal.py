@@ -14,6 +14,7 @@ LEGAL = {
     "drive-speed": {"wheel_diameter": "25 cm", "wheel_rpm": "120", "deceleration": "1.5"},
     "timed-runs": {"distance": "3 m", "times": "3.1 3.0 3.2"},
     "stick-fit": {"file": str(CAPTURE)},
+    "drive-output": {"x": "0.5", "y": "1", "ceiling": "60 %"},
     "wheel-faults": {"forward": "spins-left", "right": "forward", "push_forward": "x-"},
     "reach": {"side": "left", "shoulder": "0,0.15,0.6", "control": "0.2 0.15 0.45", "reach": "40 cm"},
     "arm": {

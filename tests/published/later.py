@@ -5,7 +5,7 @@ GROUPS = {
     "W": 28, "A": 18, "V": 15, "F": 13, "B": 35, "S": 19, "D": 20, "T": 11, "ST": 12, "AN": 11, "LMS": 25, "G": 15,
     "R": 13, "P": 15, "J": 16, "TR": 5, "SG": 4, "M": 8, "SW": 5,
 }  # fmt: skip
-CORE = "belongs to the drive core on the controller, which is not built yet"
+CUTS_OFF = "integer arithmetic that cuts off toward zero; ours rounds to the nearest, alike on both sides of neutral"
 DRIVE = "kinematics of two driven wheels: nothing computes a path or a turn yet"
 CELLS = "nothing here computes with cells, packs or voltages at rest"
 TOY_LAW = "text of a law or standard for new toys; no calculator has a limit from it"
@@ -19,7 +19,10 @@ NOT_ASSERTED = {
     "pairs weighed by their length and centred; our pushes are directions from the rest": ["J-07"],
     "vocabulary of a standard for powered chairs": ["J-16"],
     "slow, irregular movement is no tremor and is not smoothed": ["TR-05"],
-    CORE: ["J-08", "J-09", "J-10", "J-12", "J-13", "J-14", "J-15", *(f"S-{n:02}" for n in range(1, 20))],
+    CUTS_OFF: ["S-05", "S-13", "S-14", "S-15", "S-16"],
+    "the other form of a first-order low pass; ours is the exact pole": ["J-10"],
+    "readings are counts; no voltage of one is computed": ["J-12", "J-13", "J-15"],
+    "of hobby servos; the neutral of a motor controller is trimmed at the bench": ["S-19"],
     DRIVE: ["D-01", "D-02", "D-03", "D-04", "D-05", "D-06", "D-07"],
     CELLS: ["B-09", "B-10", "B-11", "B-12", "B-13", "B-14", "B-15", "B-29", "B-30", "B-31", "B-32", "B-33", "B-34",
             "B-35"],
