@@ -9,7 +9,7 @@ SYSTEM := libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0 fontconfig fonts-
 # A browser, a reader of papers, the other database, and compilers for the drive core, on this machine and for 8 bits.
 SYSTEM_FOR_TESTS := chromium poppler-utils postgresql gcc libc6-dev gcc-avr avr-libc simavr libsimavr-dev
 
-.PHONY: setup demo test lint bench mutants
+.PHONY: setup demo test lint core bench mutants
 .DELETE_ON_ERROR:
 
 setup: .venv/system-ready .venv/packages-ready
@@ -45,6 +45,10 @@ test: setup .venv/system-ready-for-tests lint
 	@$(BIN)/pytest --quiet --numprocesses auto
 	@.ci/with-postgres $(BIN)/pytest --quiet --migrations -m postgres
 
+# The drive core on a simulated 8-bit controller: the answers of each fit, its slowest step, its size. Part of test too.
+core: setup .venv/system-ready-for-tests
+	@$(BIN)/python -m tests.engineering.core.eight_bit
+
 # A random 500 changes of the engineering code: does a test notice each? Within the hour; nothing else waits for it.
 .venv/mutants-ready: .ci/requirements-mutants.txt .venv/packages-ready
 	@$(BIN)/python -m pip install --quiet --disable-pip-version-check --requirement .ci/requirements-mutants.txt
@@ -57,3 +61,4 @@ bench: setup
 	@$(BIN)/python tests/bench/bench_papers.py
 	@$(BIN)/python tests/bench/bench_ticket.py
 	@$(BIN)/python tests/bench/bench_stick_fit.py
+	@$(BIN)/python tests/bench/bench_core.py
