@@ -7,6 +7,7 @@ from builds.papers.evidence import state_of
 from builds.papers.facts import Facts
 from builds.papers.kinds import NAMES_ADULTS, WORKING, WORKSHOP, asked_by_plan, kinds
 from builds.papers.models import PaperKind
+from builds.papers.numbers import OF_KIND
 
 # In the order of the page.
 ASKED, MORE, BENCH = "The hand-off waits for these", "More for the family and the clinician", "For the workshop"
@@ -27,6 +28,10 @@ class Line:
     @property
     def mark(self):
         return NAMES[self.state]
+
+    @property
+    def has_numbers(self):
+        return self.kind in OF_KIND
 
     @property
     def word(self):

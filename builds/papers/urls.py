@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from builds.papers import check_views, hand_off_views, signing_views, teach_views, views
+from builds.papers import check_views, hand_off_views, number_views, signing_views, teach_views, views
 from builds.papers.family import urls as family
 
 urlpatterns = [
@@ -12,6 +12,7 @@ urlpatterns = [
     path("builds/<str:number>/papers/issued/<int:pk>/collect/", views.paper_collect, name="paper_collect"),
     path("builds/<str:number>/papers/<slug:kind>/", views.paper_view, name="paper_view"),
     path("builds/<str:number>/papers/<slug:kind>/pdf/", views.paper_pdf, name="paper_pdf"),
+    path("builds/<str:number>/papers/<slug:kind>/numbers/", number_views.paper_numbers, name="paper_numbers"),
     path("builds/<str:number>/papers/<slug:kind>/issue/", views.paper_issue, name="paper_issue"),
     path("builds/<str:number>/teach-back/", teach_views.teach_back, name="teach_back"),
     path(

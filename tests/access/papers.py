@@ -15,6 +15,7 @@ ROWS = [
     row("papers", **READS),
     row("paper_view", **READS),
     row("paper_pdf", **READS, page=False),
+    row("paper_numbers", **READS),
     row("paper_pdf", query="?size=a5", page=False, **refused(READS)),
     row("paper_issue", **DESK),
     row("paper_issue", "POST", **refused(DESK)),
@@ -56,7 +57,7 @@ def arguments(world):
     plain = ("papers", "teach_back", "hand_off", "hand_off_edit", "signed_sheet", "signed_sheet_add")
     return {
         **dict.fromkeys(plain, number),
-        **dict.fromkeys(("paper_view", "paper_pdf", "paper_issue"), guide),
+        **dict.fromkeys(("paper_view", "paper_pdf", "paper_issue", "paper_numbers"), guide),
         **dict.fromkeys(("issued_paper", "paper_collect"), {**number, "pk": paper.pk}),
         "teach_back_try": {**number, "adult": adult.pk, "item": "stop"},
         "teach_back_strike": {**number, "pk": first.pk},
