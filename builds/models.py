@@ -2,6 +2,7 @@
 
 from builds.bench.models import BuildStep, StepResult
 from builds.drive.capture_models import Capture, FittedStick
+from builds.drive.controller_models import ToldDigest
 from builds.drive.models import Calibration, TimedRuns
 from builds.drive.proving_models import ProvingLine, ProvingRun, StopMeasurement
 from builds.followup.models import PlannedContact
@@ -68,6 +69,7 @@ __all__ = [
     "Task",
     "TeachBack",
     "TimedRuns",
+    "ToldDigest",
     "UnitMark",
     "WireCheck",
     "WireFuse",

@@ -4,6 +4,7 @@ import re
 
 from django import forms
 
+from builds.engineering.capture import MOST_BITS
 from builds.engineering.drive_settings import MOST_CEILINGS, PULSE_LEAST_US, PULSE_MOST_US, RANGES
 from builds.engineering.quantities import parse_quantity
 from builds.engineering.typed import QuantityError
@@ -27,6 +28,12 @@ def number(name, help_text=""):
     _, _, least, most, is_whole = RANGES[RANGE_OF.get(name, name)]
     kind = forms.IntegerField if is_whole else forms.FloatField
     return kind(label=label_of(name), required=False, min_value=least, max_value=most, help_text=help_text)
+
+
+def reading(name, help_text):
+    return forms.IntegerField(
+        label=label_of(name), required=False, min_value=1, max_value=2**MOST_BITS - 2, help_text=help_text
+    )
 
 
 def yes_no(name, help_text):
@@ -83,7 +90,7 @@ class DriveSettingsFields(forms.Form):
 
     drive_suffixes = {
         "slew_up": "of full per second", "slew_down": "of full per second", "neutral_left_us": "\u00b5s",
-        "neutral_right_us": "\u00b5s", "span_us": "\u00b5s",
+        "neutral_right_us": "\u00b5s", "span_us": "\u00b5s", "band_low": "counts", "band_high": "counts",
     }  # fmt: skip
     selector = forms.ChoiceField(
         label=label_of("selector"), choices=YesNoUnknown.choices, widget=forms.RadioSelect,
@@ -104,6 +111,9 @@ class DriveSettingsFields(forms.Form):
     span_us = number("span_us", "From neutral to full command, both sides")
     left_inverted = yes_no("left_inverted", "Yes where a longer pulse turns the left wheel backward")
     right_inverted = yes_no("right_inverted", "Yes where a longer pulse turns the right wheel backward")
+
+    band_low = reading("band_low", "Push the bare stick round its rim: the smallest reading of both, less a little")
+    band_high = reading("band_high", "The largest reading, and a little more; beyond the two a wire is broken")
 
     def drop_drive(self):
         for name in Configuration.DRIVE_SETTINGS:
@@ -127,6 +137,9 @@ class DriveSettingsFields(forms.Form):
             rows.get(position)
         )  # fmt: skip
         self._refuse_two_ceilings(cleaned.get("ceiling_m_s"), row)
+        low, high = cleaned.get("band_low"), cleaned.get("band_high")
+        if None not in (low, high) and low >= high:
+            self.add_error("band_high", f"Highest possible reading must be more than the lowest, {low}, not {high}")
         for name in ("neutral_left_us", "neutral_right_us"):
             self._refuse_long_pulse(name, cleaned.get(name), cleaned.get("span_us"))
 

@@ -13,6 +13,7 @@ DRIVE = {
     ],
     "slew_up": 1.0, "slew_down": 4.0, "reverse_gain": 0.5, "turn_gain": 0.7, "expo": 0.3, "at_signal_end": "brake",
     "neutral_left_us": 1500, "neutral_right_us": 1500, "span_us": 400, "left_inverted": False, "right_inverted": True,
+    "band_low": 40, "band_high": 983,
 }  # fmt: skip
 SUPPLY = "Bench supply, 12 V, limited to 2 A"
 MEDIUM_TIMES_S = [6.3, 6.2, 6.3]  # over 5 m

@@ -35,17 +35,21 @@ class DriveSettings(models.Model):
     left_inverted = models.BooleanField("Left motor controller inverted", null=True, blank=True)
     right_inverted = models.BooleanField("Right motor controller inverted", null=True, blank=True)
 
+    # Beyond what the whole stick can give, a wire is broken.
+    band_low = models.PositiveIntegerField("Lowest possible reading of the stick", null=True, blank=True)
+    band_high = models.PositiveIntegerField("Highest possible reading of the stick", null=True, blank=True)
+
     class Meta:
         abstract = True
 
     # In the order in which they are asked for and told.
     DRIVE_SETTINGS = (
         "selector", "ceilings", "slew_up", "slew_down", "reverse_gain", "turn_gain", "expo", "at_signal_end",
-        "neutral_left_us", "neutral_right_us", "span_us", "left_inverted", "right_inverted",
+        "neutral_left_us", "neutral_right_us", "span_us", "left_inverted", "right_inverted", "band_low", "band_high",
     )  # fmt: skip
     UNITS = {
         "slew_up": "of full per second", "slew_down": "of full per second", "neutral_left_us": "\u00b5s",
-        "neutral_right_us": "\u00b5s", "span_us": "\u00b5s",
+        "neutral_right_us": "\u00b5s", "span_us": "\u00b5s", "band_low": "counts", "band_high": "counts",
     }  # fmt: skip
 
     def unknown_drive_settings(self):

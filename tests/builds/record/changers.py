@@ -177,7 +177,8 @@ CHANGERS = {
         slew_down={"slew_down": 4.1}, reverse_gain={"reverse_gain": 0.4}, turn_gain={"turn_gain": 0.5},
         expo={"expo": 0.2}, at_signal_end={"at_signal_end": "coast"}, neutral_left_us={"neutral_left_us": 1490},
         neutral_right_us={"neutral_right_us": 1490}, span_us={"span_us": 390}, left_inverted={"left_inverted": True},
-        right_inverted={"right_inverted": False})),
+        right_inverted={"right_inverted": False}, band_low={"band_low": 41},
+        band_high={"band_high": 982})),
     **of("stop-measurement", columns(
         stop_measured, slope={"slope_deg": 1.0}, speed={"speed_m_s": 0.6}, stopped={"stopped": False},
         distance={"distance_m": 0.21}, did={"did": "coast"}, ballast={"ballast_kg": 22.0})),

@@ -1,0 +1,50 @@
+"""Whether the controller runs what the record says: typed back at the bench, never taken for granted."""
+
+from django.db import transaction
+
+from builds.drive.captures import fit_in_use
+from builds.drive.controller import controller_of
+from builds.drive.controller_models import ToldDigest
+from builds.record.models import Build
+from builds.record.registry import forget_prefetched
+from builds.record.rules import Refused
+
+# (state, words) for the pages and the ticket.
+WORDS = {
+    True: ("fits", "The controller runs the recorded settings"),
+    False: ("stop", "The controller runs other settings than the record"),
+    None: ("unknown", "Not known whether the controller runs the recorded settings"),
+}
+
+
+def last_told(build):
+    """The newest entry that stands, from rows already fetched."""
+    standing = [row for row in build.told_digests.all() if not row.is_struck]
+    return max(standing, key=lambda row: row.pk, default=None)
+
+
+def runs(build, controller):
+    """Whether the controller runs the settings of now: True, False, or None where nobody knows."""
+    last = last_told(build)
+    if controller is None or controller.settings is None or last is None:
+        return None
+    return last.told == controller.digest
+
+
+def state_of(answer):
+    return WORDS[answer]
+
+
+@transaction.atomic
+def record_told(build, account, told):
+    """Keep what the controller told, also where it is not what the record says."""
+    build = Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
+    configuration = build.configuration()
+    controller = configuration and controller_of(configuration, fit_in_use(build, configuration))
+    if not controller or controller.settings is None:
+        raise Refused("The settings of the controller are not complete, so there is nothing to compare with")
+    row = ToldDigest.objects.create(
+        build=build, configuration=configuration, told=told, recorded=controller.digest, made_by=account
+    )
+    forget_prefetched(build)
+    return row
