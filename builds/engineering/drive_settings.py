@@ -48,6 +48,10 @@ COUNTS = {
     "band_low": "Lowest possible reading",
     "band_high": "Highest possible reading",
 }
+FROM_FIT = (
+    "adc_bits", "centre_x", "centre_y", "rotation_deg", "mirrored", "deadband", "throw_forward", "throw_back",
+    "throw_left", "throw_right", "cutoff_hz",
+)  # fmt: skip
 THROWS = ("throw_forward", "throw_back", "throw_left", "throw_right")
 ANSWERS = {
     "mirrored": "Mirrored",
@@ -124,6 +128,11 @@ class DriveSettings:
         if self.late_ms < 2 * self.frame_ms:
             least = 2 * self.frame_ms
             raise _refusal("late_ms", f"must be two frames, {least} ms, or more, not {self.late_ms} ms")
+
+    @classmethod
+    def from_fit(cls, fit, **rest):
+        """The settings of a StickFit, or of anything with its names, and of the configuration's in `rest`."""
+        return cls(**{name: getattr(fit, name) for name in FROM_FIT}, **rest)
 
     @property
     def full_scale(self):

@@ -61,6 +61,7 @@ void drive_tell_digest(void (*put)(char sign));
 
 /* The parts of a step, for tests and for looking into it. */
 uint8_t drive_is_possible(uint16_t x, uint16_t y);
+/* Only for readings that the converter can give: a step looks first whether they are possible. */
 void drive_read_push(uint16_t x, uint16_t y, drive_push *push);
 uint16_t drive_ceiling(uint8_t selector);
 void drive_set_pulses(int32_t turn, int32_t drive, uint16_t ceiling, drive_pulses *pulses);

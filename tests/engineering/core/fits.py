@@ -33,6 +33,10 @@ TWELVE_BITS = replace(
     throw_forward=1400, throw_back=900, throw_left=1300.5, throw_right=1250, band_low=205, band_high=3890,
     inverted_right=True, ceilings=(0.5,),
 )  # fmt: skip
+EIGHT_BITS = replace(
+    EXAMPLE, adc_bits=8, centre_x=127.5, centre_y=125, rotation_deg=-12, deadband=4, throw_forward=90, throw_back=88,
+    throw_left=60, throw_right=70, band_low=1, band_high=254,
+)  # fmt: skip
 # The largest products: readings 16 bits wide, turned by an eighth, one throw as long and three as short as may be.
 SIXTEEN_BITS = replace(
     TWELVE_BITS, adc_bits=16, centre_x=62000, centre_y=62000.4, rotation_deg=45, mirrored=False,

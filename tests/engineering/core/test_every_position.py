@@ -12,9 +12,9 @@ from builds.engineering.drive_map import drive_output, stick_push
 from builds.engineering.drive_numbers import FULL, POSITION_BITS, SLACK, drive_numbers
 from tests.engineering.core.compiled import compiled
 from tests.engineering.core.every_position import pushes, settled
-from tests.engineering.core.fits import FITS, SIXTEEN_BITS, TWELVE_BITS
+from tests.engineering.core.fits import EIGHT_BITS, FITS, SIXTEEN_BITS, TWELVE_BITS
 
-ALL = FITS | {"12 bits": TWELVE_BITS, "16 bits": SIXTEEN_BITS}
+ALL = FITS | {"8 bits": EIGHT_BITS, "12 bits": TWELVE_BITS, "16 bits": SIXTEEN_BITS}
 WHOLE_STICK, SLICE = 2**20, 2**20
 EVERY_FIT = pytest.mark.parametrize("fit", list(FITS.values()), ids=list(FITS))
 
@@ -34,6 +34,10 @@ def differing(fit, first, count):
 @EVERY_FIT
 def test_the_core_and_the_model_agree_on_every_position_and_ceiling(fit):
     assert differing(fit, 0, WHOLE_STICK) == 0
+
+
+def test_they_agree_on_every_position_of_a_stick_of_8_bits():
+    assert differing(EIGHT_BITS, 0, 2**16) == 0
 
 
 @pytest.mark.parametrize("quarter", range(4))

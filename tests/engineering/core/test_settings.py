@@ -7,9 +7,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from builds.engineering.capture import read_capture
+from builds.engineering.drive_core import DriveCore
+from builds.engineering.drive_map import stick_push
 from builds.engineering.drive_numbers import FULL, drive_numbers, settings_digest, typed_digest
-from builds.engineering.drive_settings import EXAMPLE, DriveSettings
+from builds.engineering.drive_settings import EXAMPLE, FROM_FIT, DriveSettings
 from builds.engineering.finding import EngineeringError
+from builds.engineering.stick_fit import fit_stick
 from tests.engineering.core.fits import FITS, SIXTEEN_BITS, TWELVE_BITS
 
 WRONG = [
@@ -67,6 +71,23 @@ def test_a_turned_stick_reads_as_its_base_says(turn, mirrored, forward, right):
     fit = replace(EXAMPLE, rotation_deg=turn, mirrored=mirrored)
     assert fit.reading_of("throw_forward") == pytest.approx(forward)
     assert fit.reading_of("throw_right") == pytest.approx(right)
+
+
+def test_a_fit_of_a_capture_gives_the_settings_of_the_stick():
+    """The fit and the settings mean the same turn and mirror: each held push of the capture is full that way."""
+    held = {"rest": "512 500", "forward": "812 440", "back": "212 560", "left": "452 200", "right": "572 800"}
+    log = "".join(f"# {mark}\n" + f"{reading}\n" * 30 for mark, reading in held.items())
+    fit = fit_stick(read_capture(log + "# rest\n" + "512 500\n" * 30))
+    rest = {field.name: getattr(EXAMPLE, field.name) for field in fields(EXAMPLE) if field.name not in FROM_FIT}
+    made = DriveSettings.from_fit(fit, **rest)
+    assert made.mirrored and made.deadband == fit.deadband
+    wanted = {"rest": (0, 0), "forward": (0, 1), "back": (0, -1), "left": (-1, 0), "right": (1, 0)}
+    for mark, reading in held.items():
+        x, y = map(int, reading.split())
+        assert stick_push(made, x_counts=x, y_counts=y) == pytest.approx(wanted[mark], abs=1e-9)
+        push = DriveCore(drive_numbers(made)).read_push(x, y)
+        assert (push.turn, push.drive) == (wanted[mark][0] * drive_numbers(made).turn_gain, {
+            "forward": FULL, "back": -drive_numbers(made).reverse_gain}.get(mark, 0))  # fmt: skip
 
 
 def test_nothing_is_rounded_to_the_faster_side():
