@@ -5,14 +5,17 @@ BIN := .venv/bin
 MANAGE := $(BIN)/python manage.py
 
 # Pango draws the papers; the fonts are for signs that the house's own typeface lacks; gettext compiles translations.
-SYSTEM := libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0 fontconfig fonts-dejavu-core gettext
+SYSTEM := libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0 fontconfig gettext \
+	fonts-dejavu-core fonts-noto-core fonts-droid-fallback
 # A browser, a reader of papers, the other database, and compilers for the drive core, on this machine and for 8 bits.
 SYSTEM_FOR_TESTS := chromium poppler-utils postgresql gcc libc6-dev gcc-avr avr-libc simavr libsimavr-dev
+# Sentences of the papers in other languages, compiled.
+CATALOGUES := $(patsubst %.po,%.mo,$(wildcard builds/locale/*/LC_MESSAGES/django.po))
 
 .PHONY: setup demo test lint core bench mutants
 .DELETE_ON_ERROR:
 
-setup: .venv/system-ready .venv/packages-ready
+setup: .venv/system-ready .venv/packages-ready $(CATALOGUES)
 
 .venv/bin/python:
 	@$(PYTHON) -c "import ensurepip, venv" 2>/dev/null || .ci/need python3-venv
@@ -25,6 +28,9 @@ setup: .venv/system-ready .venv/packages-ready
 .venv/packages-ready: requirements.txt | .venv/bin/python
 	@$(BIN)/python -m pip install --quiet --disable-pip-version-check --requirement requirements.txt
 	@touch $@
+
+%.mo: %.po | .venv/system-ready
+	@msgfmt --check-format --output-file=$@ $<
 
 .venv/system-ready-for-tests: Makefile .ci/need | .venv/bin/python
 	@.ci/need $(SYSTEM_FOR_TESTS)

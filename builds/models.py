@@ -8,6 +8,7 @@ from builds.drive.proving_models import ProvingLine, ProvingRun, StopMeasurement
 from builds.followup.models import PlannedContact
 from builds.papers.family.models import DiaryLine, FamilyLink, FamilyReport
 from builds.papers.models import DrawnSignature, HandOff, IssuedPaper, TeachBack
+from builds.papers.translations import CatalogueReading, Translation
 from builds.parts.models import (
     BaseUnit,
     BaseUnitType,
@@ -41,6 +42,7 @@ __all__ = [
     "BuildStep",
     "Calibration",
     "Capture",
+    "CatalogueReading",
     "Charger",
     "Configuration",
     "DiaryLine",
@@ -70,6 +72,7 @@ __all__ = [
     "TeachBack",
     "TimedRuns",
     "ToldDigest",
+    "Translation",
     "UnitMark",
     "WireCheck",
     "WireFuse",

@@ -107,8 +107,8 @@ AXES_RESET_ON_SUCCESS = True
 AXES_VERBOSE = False
 
 LANGUAGE_CODE = "en"
-LANGUAGES = [("en", "English")]
-LOCALE_PATHS = [BASE_DIR / "locale"]
+LANGUAGES = [("en", "English"), ("es", "Spanish")]  # those that papers are printed in; pages are in English
+LOCALE_PATHS = [BASE_DIR / "builds" / "locale"]
 TIME_ZONE = "UTC"
 USE_TZ = True
 

@@ -8,6 +8,8 @@ import math
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
+from django.utils.translation import gettext as _
+
 from builds.engineering.charging import ChargePlan, charge_plan
 from builds.engineering.finding import CHECK, UNKNOWN, EngineeringError
 from builds.papers import words
@@ -20,7 +22,7 @@ SOME_DAY = datetime(2001, 1, 1)
 
 @dataclass(frozen=True)
 class ChargeWords:
-    """Either clock times, or `problem`: what keeps the paper from giving them."""
+    """Either clock times, or `problem`: what keeps the paper from giving them, for the coordinator, in English."""
 
     plug_in: str = ""
     take_off: str = ""
@@ -86,9 +88,10 @@ def ends_in_waking_hours(plan):
 def in_words(plan, starts_in_the_morning):
     lines = []
     if starts_in_the_morning:
-        lines.append("Charge on a day when an adult is at home. Start in the morning.")
-    lines.append(f"Later than {words.a_clock(plan.latest_plug_in)}? Then wait and charge the next day.")
-    lines.append("Never charge at night, and never when everybody sleeps or is out.")
+        lines.append(_("Charge on a day when an adult is at home. Start in the morning."))
+    latest = words.a_clock(plan.latest_plug_in)
+    lines.append(_("Later than %(time)s? Then wait and charge the next day.") % {"time": latest})
+    lines.append(_("Never charge at night, and never when everybody sleeps or is out."))
     return ChargeWords(
         plug_in=words.a_clock(plan.plug_in),
         take_off=words.a_clock(plan.take_off),

@@ -1,22 +1,35 @@
-"""Everything the papers of one build say, worked out once, in plain words.
+"""Everything the papers of one build say in one language, worked out once, in plain words.
 
-What is not known is None here, and the paper leaves it out or says to ask the lab; it is never guessed.
+What is not known is None here, and the paper leaves it out or says to ask the lab; it is never guessed. Facts of
+another language are read while that language is active: `render_html` sees to it.
 """
 
 from functools import cached_property
 
 from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_noop as noop
 
 from builds.papers import charging, words
-from labsite.figures import day
+from builds.papers.catalogue import SOURCE
+from builds.papers.sentences import Sentences
 from labsite.models import Lab
 
-SIGNAL_ORDER = ("DANGER", "WARNING", "CAUTION", "NOTICE")
+# The words of ANSI Z535.4, the gravest first. The catalogue holds what such labels say in Spanish (common practice).
+SIGNAL_WORDS = {
+    "DANGER": noop("DANGER"),
+    "WARNING": noop("WARNING"),
+    "CAUTION": noop("CAUTION"),
+    "NOTICE": noop("NOTICE"),
+}
+SIGNAL_ORDER = tuple(SIGNAL_WORDS)
 
 
 class Facts:
-    def __init__(self, build, today=None):
+    def __init__(self, build, today=None, language=SOURCE):
         self.build = build
+        self.language = language
+        self.sentences = Sentences(language)
         self.unit = build.unit
         self.content = build.plan_revision.content
         self.today = today or timezone.localdate()
@@ -38,21 +51,13 @@ class Facts:
         return self.build.rides
 
     @property
-    def thing(self):
-        return "ride-on" if self.rides else "toy"
-
-    @property
-    def who(self):
-        return "child"
-
-    @property
     def control(self):
-        """Stick or switch, in the family's words."""
+        """stick or switch: which sentences the papers use."""
         return "stick" if self.build.has_stick else "switch"
 
     @property
     def printed_on(self):
-        return day(self.today)
+        return words.a_day(self.today)
 
     # Side and purpose
 
@@ -63,17 +68,39 @@ class Facts:
 
     @property
     def side_sentence(self):
-        if self.side == "unknown":
-            return f"The side of the {self.control} is not known yet. Ask the lab."
-        return f"The {self.control} is on the {self.who}'s {self.side} (occupant's {self.side})."
+        return {
+            ("stick", "left"): _("The stick is on the child's left (occupant's left)."),
+            ("stick", "right"): _("The stick is on the child's right (occupant's right)."),
+            ("stick", "unknown"): _("The side of the stick is not known yet. Ask the lab."),
+            ("switch", "left"): _("The switch is on the child's left (occupant's left)."),
+            ("switch", "right"): _("The switch is on the child's right (occupant's right)."),
+            ("switch", "unknown"): _("The side of the switch is not known yet. Ask the lab."),
+        }[self.control, self.side]
+
+    @property
+    def hand_sentence(self):
+        """How the control comes to the hand: a ride-on's is fixed, a toy's is put down."""
+        return {
+            ("stick", "left"): _("Let the child's hand find the stick on the left."),
+            ("stick", "right"): _("Let the child's hand find the stick on the right."),
+            ("stick", "unknown"): _("Let the child's hand find the stick on the right place."),
+            ("switch", "left"): _("Let the child's hand find the switch on the left."),
+            ("switch", "right"): _("Let the child's hand find the switch on the right."),
+            ("switch", "unknown"): _("Let the child's hand find the switch on the right place."),
+            ("toy", "left"): _("Put the switch where the child can reach it, on the left."),
+            ("toy", "right"): _("Put the switch where the child can reach it, on the right."),
+            ("toy", "unknown"): _("Put the switch where the child can reach it."),
+        }[self.control if self.rides else "toy", self.side]
 
     @property
     def purpose_sentence(self):
         purpose = self.configuration.purpose if self.configuration else "unknown"
         return {
-            "better": f"This side was chosen because the {self.side} hand works best.",
-            "training": f"This side was chosen to train the {self.side} hand. That hand tires sooner.",
-        }.get(purpose, "")
+            ("better", "left"): _("This side was chosen because the left hand works best."),
+            ("better", "right"): _("This side was chosen because the right hand works best."),
+            ("training", "left"): _("This side was chosen to train the left hand. That hand tires sooner."),
+            ("training", "right"): _("This side was chosen to train the right hand. That hand tires sooner."),
+        }.get((purpose, self.side), "")
 
     # Speed
 
@@ -86,37 +113,46 @@ class Facts:
         if not self.rides:
             return []
         if self.ceiling_m_s is None:
-            return ["The top speed is not known yet. Ask the lab."]
+            return [_("The top speed is not known yet. Ask the lab.")]
         return list(filter(None, [
-            f"The top speed is set to {words.a_speed(self.ceiling_m_s)}.",
+            self.top_speed_sentence,
             self._beside_a_walk(),
             self._selector_sentence(),
-            "Only the lab may change the speed.",
-            "Call the lab when the speed seems to have changed.",
+            _("Only the lab may change the speed."),
+            _("Call the lab when the speed seems to have changed."),
         ]))  # fmt: skip
+
+    @property
+    def top_speed_sentence(self):
+        return _("The top speed is set to %(speed)s.") % {"speed": words.a_speed(self.ceiling_m_s)}
 
     def _beside_a_walk(self):
         pace = self.lab.walking_pace_m_s
         if pace is None:
             return ""
         if self.ceiling_m_s <= pace:
-            return "An adult who walks beside it can keep up."
-        return "That is faster than a walk. Be ready to move fast."
+            return _("An adult who walks beside it can keep up.")
+        return _("That is faster than a walk. Be ready to move fast.")
 
     @property
     def selector_position(self):
-        return self.configuration.ceiling_position if self.configuration else ""
+        return self.sentences.said(self.configuration.ceiling_position) if self.configuration else ""
 
     def _selector_sentence(self):
         position = self.selector_position
-        return words.sentence(f"The speed selector stays at: {position}") if position else ""
+        return self.sentences.inside(_("The speed selector stays at: %(position)s."), position=position)
 
     # Supports, load, clearance
 
     @property
     def supports(self):
         fitted = self.configuration.supports if self.configuration else []
-        return [words.SUPPORTS.get(code, code) for code in words.SUPPORTS if code in fitted]
+        return [_(words.SUPPORTS[code]) for code in words.SUPPORTS if code in fitted]
+
+    @property
+    def support_checks(self):
+        fitted = self.configuration.supports if self.configuration else []
+        return [_(words.SUPPORT_CHECKS[code]) for code in words.SUPPORT_CHECKS if code in fitted]
 
     @property
     def chest_needs_hips(self):
@@ -132,19 +168,21 @@ class Facts:
         if not self.rides:
             return ""
         if rated is None:
-            return "The load limit is not known yet. Ask the lab."
-        return f"The load limit is {words.a_load(rated)} in all."
+            return _("The load limit is not known yet. Ask the lab.")
+        return _("The load limit is %(load)s in all.") % {"load": words.a_load(rated)}
 
     @property
     def rider_limit_sentence(self):
         """What is left for the rider, so that nobody at home has to subtract."""
         limit = self.rider_limit_kg
-        return "" if limit is None else f"The {self.who} may weigh {words.a_load(limit)} at most."
+        if limit is None:
+            return ""
+        return _("The child may weigh %(load)s at most.") % {"load": words.a_load(limit)}
 
     @property
     def added_parts_sentence(self):
         """Why the two figures differ, so that nobody takes the greater one for the rider."""
-        return "" if self.rider_limit_kg is None else "The rest is for the parts that the lab added."
+        return "" if self.rider_limit_kg is None else _("The rest is for the parts that the lab added.")
 
     @cached_property
     def rider_limit_kg(self):
@@ -160,33 +198,36 @@ class Facts:
     @property
     def session_sentence(self):
         longest = self.clearance.session_min if self.clearance else None
-        return f"Stop after {longest} minutes and take a rest." if longest else ""
+        return _("Stop after %(minutes)s minutes and take a rest.") % {"minutes": longest} if longest else ""
 
     @property
     def places(self):
-        return [words.a_place(one) for one in (self.clearance.places if self.clearance else [])]
+        """The word for each kind of place, or the words that were written."""
+        places = self.clearance.places if self.clearance else []
+        return [_(words.PLACES[one]) if one in words.PLACES else self.sentences.said(one) for one in places]
 
     @property
     def places_sentence(self):
-        return f"Use it only here: {'; '.join(self.places)}." if self.places else ""
+        return self.sentences.inside(_("Use it only here: %(places)s."), places=self.places)
 
     # Who may use it
 
     @property
     def rider_sentence(self):
-        return f"Only this {self.who} may ride." if self.rides else ""
+        return _("Only this child may ride.") if self.rides else ""
 
     @property
     def adult_sentence(self):
-        does = "walk beside it" if self.rides else "look after it"
-        return f"Only an adult taught by the lab may {does}."
+        if self.rides:
+            return _("Only an adult taught by the lab may walk beside it.")
+        return _("Only an adult taught by the lab may look after it.")
 
     @property
     def short_limits(self):
         """The limits as the card gives them; the use guide says more."""
         speed = self.speed_sentences[:1] if self.rides else []
         if self.rides and self.ceiling_m_s is not None:
-            speed += list(filter(None, [self._selector_sentence(), "Only the lab may change the speed."]))
+            speed += list(filter(None, [self._selector_sentence(), _("Only the lab may change the speed.")]))
         who = [self.rider_sentence, self.adult_sentence]
         more = [self.load_sentence, self.rider_limit_sentence, self.session_sentence, self.places_sentence]
         return [*filter(None, who), *speed, *filter(None, more)]
@@ -194,41 +235,55 @@ class Facts:
     @property
     def hazards(self):
         """What to keep away from at the client's own places."""
-        return [words.sentence(one.hazards) for one in self.build.client.places.all() if one.hazards.strip()]
+        return [self.sentences.sentence(one.hazards) for one in self.build.client.places.all() if one.hazards.strip()]
 
     @property
     def conditions(self):
-        return words.sentence(self.clearance.conditions) if self.clearance else ""
+        return self.sentences.sentence(self.clearance.conditions) if self.clearance else ""
 
     @property
     def clearance_end_sentence(self):
-        return f"The clinician's yes ends on {day(self.clearance.expires_on)}." if self.clearance else ""
+        if self.clearance is None:
+            return ""
+        return _("The clinician's yes ends on %(day)s.") % {"day": words.a_day(self.clearance.expires_on)}
 
     # Cautions
 
     @property
     def cautions(self):
         """The plan's cautions, the gravest first."""
-        return sorted(self.content.get("cautions", []), key=lambda one: SIGNAL_ORDER.index(one["signal"]))
+        listed = sorted(self.content.get("cautions", []), key=lambda one: SIGNAL_ORDER.index(one["signal"]))
+        return [self._caution(one) for one in listed]
+
+    def _caution(self, one):
+        said = self.sentences.said
+        return {
+            "code": one["code"],
+            "signal": one["signal"],
+            "word": _(SIGNAL_WORDS[one["signal"]]),
+            "hazard": said(one["hazard"]),
+            "can_happen": said(one["can_happen"]),
+            "do": [said(line) for line in one["do"]],
+        }
 
     @property
     def personal_plans(self):
         """What is done about the client's own cautions; never what they are."""
         answered = self.build.client.cautions.all()
-        return [words.sentence(one.plan) for one in answered if one.answer == "yes" and one.plan]
+        return [self.sentences.sentence(one.plan) for one in answered if one.answer == "yes" and one.plan]
 
     @property
     def checks(self):
-        return self.content.get("check_before_use", [])
+        return [self.sentences.said(line) for line in self.content.get("check_before_use", [])]
 
     @property
     def has_stop_switch(self):
         """Whether the plan speaks of one; a paper must not send anybody to a switch that is not there."""
-        return any("stop switch" in line for line in self.checks)
+        return any("stop switch" in line for line in self.content.get("check_before_use", []))
 
     @property
     def do_not_use_when(self):
-        return self.content.get("do_not_use_when", [])
+        return [self.sentences.said(line) for line in self.content.get("do_not_use_when", [])]
 
     # Battery and charger
 
@@ -248,7 +303,16 @@ class Facts:
 
     @property
     def battery_words(self):
-        return words.BATTERIES.get(self.battery.chemistry, "") if self.battery else ""
+        known = self.battery is not None and self.battery.chemistry in words.BATTERIES
+        return _(words.BATTERIES[self.battery.chemistry]) if known else ""
+
+    @property
+    def light_charging(self):
+        return self.sentences.said(self.charger.light_charging) if self.charger else ""
+
+    @property
+    def light_full(self):
+        return self.sentences.said(self.charger.light_full) if self.charger else ""
 
     @cached_property
     def charge(self):
@@ -256,9 +320,17 @@ class Facts:
 
     @property
     def disconnect(self):
-        return words.sentence(self.configuration.disconnect) if self.configuration else ""
+        return self.sentences.sentence(self.configuration.disconnect) if self.configuration else ""
 
     # The lab and the time after
+
+    @property
+    def lab_hours(self):
+        return self.sentences.said(self.lab.hours)
+
+    @property
+    def outside_hours(self):
+        return self.sentences.sentence(self.lab.outside_hours)
 
     @cached_property
     def next_contact(self):
@@ -272,8 +344,10 @@ class Facts:
     def next_contact_sentence(self):
         if self.next_contact is None:
             return ""
-        what = "visit you" if self.next_contact.kind == "visit" else "call you"
-        return f"The lab will {what} on {day(self.next_contact.due_on)}."
+        day = words.a_day(self.next_contact.due_on)
+        if self.next_contact.kind == "visit":
+            return _("The lab will visit you on %(day)s.") % {"day": day}
+        return _("The lab will call you on %(day)s.") % {"day": day}
 
     @cached_property
     def hand_off(self):

@@ -6,7 +6,9 @@ from django.conf import settings
 from django.core.exceptions import ValidationError
 from django.core.files.base import ContentFile
 from django.db import transaction
+from django.utils.translation import gettext as _
 
+from builds.papers.catalogue import paper_language
 from builds.papers.models import HandOff
 from builds.papers.teaching import supervising_adults
 from labsite.photos import clean_photo
@@ -14,7 +16,6 @@ from labsite.photos import clean_photo
 MOST_BYTES = 15 * 1024 * 1024
 PDF = "application/pdf"
 JPEG = "image/jpeg"
-PAPER_LANGUAGES = {"en"}
 
 
 def hand_off_of(build):
@@ -26,7 +27,7 @@ def hand_off_of(build):
 def other_languages(build):
     """Languages of the supervising adults, by name, that the papers are not available in."""
     names = dict(settings.LANGUAGES) | dict(_all_languages())
-    codes = {adult.language for adult in supervising_adults(build)} - PAPER_LANGUAGES
+    codes = {adult.language for adult in supervising_adults(build) if paper_language(adult.language) is None}
     return sorted(names.get(code, code) for code in codes)
 
 
@@ -39,13 +40,14 @@ def _all_languages():
 def language_sentences(build):
     """What the hand-off says where the family reads another language."""
     return [
-        f"This paper is not available in {name}. An interpreter must go through it with the family."
+        _("This paper is not available in %(language)s. An interpreter must go through it with the family.")
+        % {"language": _(name)}
         for name in other_languages(build)
     ]
 
 
 def is_understood(build):
-    """English papers, or an interpreter went through them and that is recorded."""
+    """Papers in their languages, or an interpreter went through them and that is recorded."""
     if not other_languages(build):
         return True
     kept = getattr(build, "hand_off", None)

@@ -29,6 +29,11 @@ class PaperKind(models.TextChoices):
     RESTORE_SHEET = "restore_sheet", "Restore-to-original sheet"
 
 
+class PrintSize(models.TextChoices):
+    NORMAL = "normal", "Normal print"
+    LARGE = "large", "Large print"
+
+
 class IssuedPaper(Signed):
     """One paper kept exactly as it was printed, with what it was true for."""
 
@@ -38,6 +43,7 @@ class IssuedPaper(Signed):
     copy_number = models.PositiveIntegerField("Copy")
     language = models.CharField("Language", max_length=10, default="en")
     size = models.CharField("Paper size", max_length=10)
+    print_size = models.CharField("Print", max_length=10, choices=PrintSize.choices, default=PrintSize.NORMAL)
     given_to = models.CharField("Given to", max_length=120, blank=True)
     code = models.CharField("Code for checking it", max_length=8, blank=True)  # see `codes`
     file = models.FileField(upload_to=paper_path)

@@ -16,15 +16,19 @@ from django.contrib.staticfiles.storage import staticfiles_storage
 from django.core.exceptions import SuspiciousFileOperation
 from django.template.loader import render_to_string
 from django.urls import NoReverseMatch, reverse
+from django.utils.translation import gettext as _
+from django.utils.translation import override
 
 from builds.papers import clinician, codes, diagram, home, signing, working
 from builds.papers.as_built import parts_of
+from builds.papers.catalogue import SOURCE, languages
 from builds.papers.facts import Facts
-from builds.papers.kinds import WORKING
-from builds.papers.models import PaperKind
+from builds.papers.kinds import FOR_FAMILIES, WORKING
+from builds.papers.models import PaperKind, PrintSize
 from builds.papers.sheet import sheet_of
 
 SIZES = ("letter", "a4")
+NORMAL, LARGE = PRINT_SIZES = tuple(PrintSize.values)
 HOME = "http://papers.invalid"  # no address leads there; it only makes the paths of static files complete
 VARIANT = "pdf/ua-1"
 log = logging.getLogger(__name__)
@@ -34,27 +38,50 @@ class PaperError(Exception):
     """A paper cannot be made; the text says why in a sentence."""
 
 
-def render_html(kind, build, size=None, *, facts=None, copy_number=None, draft=None, screen=False, code="", family=""):
+def render_html(
+    kind, build, size=None, *, facts=None, language=SOURCE, print_size=NORMAL, copy_number=None, draft=None,
+    screen=False, code="", family="",
+):  # fmt: skip
     """The paper as a whole HTML document; a draft carries its mark on every page."""
     from builds.papers.rules import why_not
 
-    facts = facts or Facts(build)
-    reasons = why_not(kind, build, facts) if draft is None else []
-    page = {
-        "facts": facts,
-        "kind": PaperKind(kind),
-        "title": f"{PaperKind(kind).label} for {build.unit.number}",
-        "size": checked_size(size or facts.lab.paper),
-        "draft": bool(reasons) if draft is None else draft,
-        "reasons": reasons,
-        "copy_number": copy_number,
-        "screen": screen,
-        "code": codes.as_printed(code),
-        "check_address": check_address(facts.lab),
-        "family": family,  # the address of a family link, where the paper is read over one
-        **more_for(kind, facts),
-    }
-    return render_to_string(f"papers/{kind}.html", page)
+    checked_language(kind, language)
+    english = facts if facts and facts.language == SOURCE else None
+    reasons = why_not(kind, build, english, language) if draft is None else []
+    facts = facts if facts and facts.language == language else Facts(build, language=language)
+    with override(language):
+        page = {
+            "facts": facts,
+            "kind": PaperKind(kind),
+            "for_family": kind in FOR_FAMILIES,
+            "title": _("%(paper)s for %(number)s") % {"paper": _(PaperKind(kind).label), "number": build.unit.number},
+            "size": checked_size(size or facts.lab.paper),
+            "print_size": checked_print_size(print_size),
+            "draft": bool(reasons) if draft is None else draft,
+            "reasons": reasons,
+            "copy_number": copy_number,
+            "screen": screen,
+            "code": codes.as_printed(code),
+            "check_address": check_address(facts.lab),
+            "family": family,  # the address of a family link, where the paper is read over one
+            **more_for(kind, facts),
+        }
+        return render_to_string(f"papers/{kind}.html", page)
+
+
+def checked_language(kind, language):
+    """A language that this paper is printed in."""
+    known = languages() if kind in FOR_FAMILIES else [SOURCE]
+    if language not in known:
+        paper = PaperKind(kind).label.lower()
+        raise PaperError(f"The {paper} is printed in {' and '.join(known)}, not {language[:20]}.")
+    return language
+
+
+def checked_print_size(print_size):
+    if print_size not in PRINT_SIZES:
+        raise PaperError(f"Print must be {' or '.join(PRINT_SIZES)}, not {print_size[:20]}.")
+    return print_size
 
 
 def more_for(kind, facts):
@@ -85,12 +112,12 @@ def checked_size(size):
     return size
 
 
-def render_pdf(html, build=None):
-    """The bytes of the PDF: tagged, with title and language."""
+def render_pdf(html, build=None, files=None):
+    """The bytes of the PDF: tagged, with title and language. `files`, where known, are those of `files_of(build)`."""
     from weasyprint import HTML
 
     try:
-        return HTML(string=html, base_url=f"{HOME}/", url_fetcher=fetcher(build)).write_pdf(pdf_variant=VARIANT)
+        return HTML(string=html, base_url=f"{HOME}/", url_fetcher=fetcher(build, files)).write_pdf(pdf_variant=VARIANT)
     except Exception as error:  # the engine raises many kinds; whoever asked gets one sentence
         log.exception("A paper could not be rendered")
         raise PaperError(
@@ -98,15 +125,20 @@ def render_pdf(html, build=None):
         ) from error
 
 
-def fetcher(build=None):
-    """A fetcher for WeasyPrint that opens static files and this build's photos only."""
+def files_of(build):
+    """Addresses of this build that a paper may show, with their files: photos without the client, signatures."""
+    return {**photo_files(build), **signing.files(build)}
+
+
+def fetcher(build=None, files=None):
+    """A fetcher for WeasyPrint that opens static files and this build's photos and signatures only."""
     from weasyprint.urls import URLFetcher, URLFetcherResponse
 
-    photos = {**photo_files(build), **signing.files(build)}
+    files = files_of(build) if files is None else files
 
     class OwnFilesOnly(URLFetcher):
         def fetch(self, url, headers=None):
-            path = own_file(url, photos)
+            path = own_file(url, files)
             kind = mimetypes.guess_type(path)[0] or "application/octet-stream"
             return URLFetcherResponse(url, Path(path).read_bytes(), {"Content-Type": kind})
 

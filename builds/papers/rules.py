@@ -9,12 +9,14 @@ from django.db import transaction
 from django.db.models import Max
 from django.utils import timezone
 
-from builds.papers import clinician, codes, working
+from builds.papers import catalogue, clinician, codes, working
 from builds.papers.as_built import free_texts
+from builds.papers.catalogue import SOURCE
 from builds.papers.facts import Facts
 from builds.papers.kinds import FOR_FAMILIES, NAMES_ADULTS, WORKING, asked_by_plan, kinds  # noqa: F401 offered here
 from builds.papers.models import IssuedPaper, PaperKind
-from builds.papers.render import PaperError, checked_size, render_html, render_pdf
+from builds.papers.render import NORMAL, PaperError, checked_language, checked_size, render_html, render_pdf
+from builds.papers.sentences import Sentences, sources_of
 from builds.record import voiding, voids
 from builds.record.holds import Hold
 from builds.record.models import Build
@@ -23,13 +25,33 @@ CHARGES = (PaperKind.USE_GUIDE, PaperKind.CHARGING_GUIDE)
 # These stay true while a release is void or a clearance has ended; the stop-use card is needed most just then.
 ALWAYS_TRUE = (PaperKind.STOP_USE_CARD, PaperKind.STORAGE_CARD, PaperKind.FOLLOW_UP_FORM, PaperKind.WHAT_WE_KEEP)
 AS_BUILT_TARGETS = (voids.PAPERS, Hold.SOUND_UNIT, Hold.FIRST_POWER, Hold.FIRST_RIDE)
-LANGUAGE = "en"  # the one language that papers are written in so far
 
 
-def why_not(kind, build, facts=None):
-    """Why this paper may not leave the lab, in sentences; an empty list when it may."""
+def why_not(kind, build, facts=None, language=SOURCE):
+    """Why this paper may not leave the lab in this language, in sentences; an empty list when it may.
+
+    The reasons are for the lab: in English, and worked out from English facts.
+    """
     facts = facts or Facts(build)
-    return [sentence for sentence in _reasons(PaperKind(kind), build, facts) if sentence]
+    found = [sentence for sentence in _reasons(PaperKind(kind), build, facts) if sentence]
+    return [*found, *language_reasons(build, facts, language)] if kind in FOR_FAMILIES else found
+
+
+def language_reasons(build, facts, language):
+    """What keeps the papers from being read in another language: each sentence of safety without a translation."""
+    if language == SOURCE:
+        return
+    name = catalogue.name_of(language)
+    if not catalogue.is_ready(language):
+        yield f"The {name} sentences of the papers are not compiled. Run: make setup"
+        return
+    spoken = Sentences(language)
+    sources = sources_of(build, facts.clearance)
+    for one in sources:
+        if one.is_safety and spoken.found(one.text) is None:
+            yield f"Not translated into {name}: “{one.text}” ({one.place})."
+    if names_the_client(build, [spoken.found(one.text) or "" for one in sources]):
+        yield f"A {name} sentence names the client. Take the name out of it."
 
 
 def _reasons(kind, build, facts):
@@ -125,7 +147,7 @@ def hold_reason(build, today):
 
 
 @transaction.atomic
-def issue(build, kind, account, *, given_to="", size=None):
+def issue(build, kind, account, *, given_to="", size=None, language=SOURCE, print_size=NORMAL):
     """Render, keep and number one copy. What leaves the lab is kept exactly as it was."""
     Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
     facts = Facts(build)
@@ -134,20 +156,25 @@ def issue(build, kind, account, *, given_to="", size=None):
         raise PaperError(f"The plan of {build.number} has no {kind.label.lower()}.")
     if kind in WORKING:
         raise PaperError(f"The {kind.label.lower()} is printed to be written on. It is not issued.")
-    reasons = why_not(kind, build, facts)
+    reasons = why_not(kind, build, facts, checked_language(kind, language))
     if reasons:
         raise PaperError(" ".join(reasons))
     size = checked_size(size or facts.lab.paper)
     copy_number = next_copy(build, kind)
+    spoken = facts if language == SOURCE else Facts(build, language=language)
     code = codes.new_code()
-    html = render_html(kind, build, size, facts=facts, copy_number=copy_number, draft=False, code=code)
+    html = render_html(
+        kind, build, size, facts=spoken, language=language, print_size=print_size, copy_number=copy_number, draft=False,
+        code=code,
+    )  # fmt: skip
     content = render_pdf(html, build)
     paper = IssuedPaper(
         build=build,
         kind=kind,
         configuration=facts.configuration,
         copy_number=copy_number,
-        language=LANGUAGE,
+        language=language,
+        print_size=print_size,
         size=size,
         given_to=given_to,
         code=code,

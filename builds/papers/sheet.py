@@ -2,11 +2,20 @@
 
 from dataclasses import dataclass
 
-from builds.papers import handing_over, teaching
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_noop as noop
+
+from builds.papers import handing_over, teaching, words
 from builds.papers.models import HandOff, PaperKind
-from labsite.figures import day
 
 BOXES = 3
+PROOFS = {"shown": noop("Shown"), "said": noop("Said")}
+TERMS = {
+    HandOff.Terms.LOAN: noop("Open-ended loan: the lab may ask for it back"),
+    HandOff.Terms.GIFT: noop("Gift"),
+    HandOff.Terms.UNKNOWN: noop("Not settled yet"),
+}
 GIVEN = (PaperKind.USE_GUIDE, PaperKind.CHARGING_GUIDE, PaperKind.SUPERVISION_CARD)
 
 
@@ -28,22 +37,23 @@ def sheet_of(facts):
     adults = teaching.supervising_adults(build)
     return Sheet(
         adults=adults,
-        taught=[(adult, [taught(cell) for cell in teaching.cells_of(build, adult)]) for adult in adults],
+        taught=[(adult, [taught(facts, cell) for cell in teaching.cells_of(build, adult)]) for adult in adults],
         papers=papers_given(build),
         contacts=contact_lines(facts),
-        terms=hand_off.get_terms_display() if hand_off.terms != HandOff.Terms.UNKNOWN else "Not settled yet",
-        handed_on=day(hand_off.handed_on) if hand_off.handed_on else "",
+        terms=_(TERMS[hand_off.terms]),
+        handed_on=words.a_day(hand_off.handed_on) if hand_off.handed_on else "",
         language_sentences=handing_over.language_sentences(build),
         interpreted=interpreted(hand_off),
     )
 
 
-def taught(cell):
+def taught(facts, cell):
     """One line of the teach-back: its tries as recorded, the newest last, and empty boxes to write in."""
     true_now = [one for one in cell.tries if one.stale_at is None][-BOXES:]
-    words = ["right" if one.right else "not yet" for one in true_now]
-    how = true_now[-1].get_how_display() if true_now else cell.item["proof"].capitalize()
-    return {"text": cell.item["text"], "how": how, "tries": [*words, *[""] * (BOXES - len(words))]}
+    tries = [_("right") if one.right else _("not yet") for one in true_now]
+    how = _(PROOFS[true_now[-1].how if true_now else cell.item["proof"]])
+    text = facts.sentences.said(cell.item["text"])
+    return {"text": text, "how": how, "tries": [*tries, *[""] * (BOXES - len(tries))]}
 
 
 def papers_given(build):
@@ -52,17 +62,31 @@ def papers_given(build):
     for kind in GIVEN:
         if kind in build.plan_revision.content.get("papers", []):
             copies = [one for one in build.issued_papers.all() if one.is_current and one.kind == kind]
-            lines += [f"{kind.label}, copy {one.copy_number}, issued {day(one.made_at)}" for one in copies]
-            lines += [] if copies else [f"{kind.label} (not issued yet)"]
+            lines += [a_copy(kind, one) for one in copies]
+            lines += [] if copies else [_("%(paper)s (not issued yet)") % {"paper": _(kind.label)}]
     return lines
+
+
+def a_copy(kind, paper):
+    day = words.a_day(timezone.localtime(paper.made_at))
+    return _("%(paper)s, copy %(number)s, issued %(day)s") % {
+        "paper": _(kind.label), "number": paper.copy_number, "day": day,
+    }  # fmt: skip
 
 
 def contact_lines(facts):
     coming = [one for one in facts.build.contacts.all() if not one.is_struck and one.done_on is None]
-    return [f"{one.get_kind_display()} on {day(one.due_on)}" for one in sorted(coming, key=lambda one: one.due_on)]
+    return [a_contact(one) for one in sorted(coming, key=lambda one: one.due_on)]
+
+
+def a_contact(contact):
+    said = _("Visit on %(day)s") if contact.kind == "visit" else _("Call on %(day)s")
+    return said % {"day": words.a_day(contact.due_on)}
 
 
 def interpreted(hand_off):
     if not (hand_off.interpreted_by and hand_off.interpreted_on):
         return ""
-    return f"{hand_off.interpreted_by} went through the papers with the family on {day(hand_off.interpreted_on)}."
+    return _("%(name)s went through the papers with the family on %(day)s.") % {
+        "name": hand_off.interpreted_by, "day": words.a_day(hand_off.interpreted_on),
+    }  # fmt: skip
