@@ -180,6 +180,10 @@ def ticket_of(build, account):
         "worst": worst([finding for group in findings for finding in group.findings]) if findings else None,
         "nonconformances": sorted(build.nonconformances.all(), key=lambda one: not one.is_open),
         "problems": build.problems.all(),
+        "to_collect": reports["papers"].section.get("to_collect", []),
+        "to_replace": reports["papers"].section.get("to_replace", []),
+        "may_issue": account.has_role(Role.COORDINATOR),
+        "sees_names": account.sees_identity,
         "tasks": [one for one in build.tasks.all() if one.done_at is None],
         "is_coordinator": account.has_role(Role.COORDINATOR),
     }

@@ -3,7 +3,7 @@
 from django.db.models import Prefetch
 from django.urls import reverse
 
-from builds.papers import handing_over, rules, teaching
+from builds.papers import handing_over, reprinting, rules, teaching
 from builds.papers.kinds import asked_by_plan
 from builds.papers.models import HandOff, IssuedPaper, TeachBack
 from builds.record import hooks, voids
@@ -49,7 +49,8 @@ def report(build):
         workers_on={Hold.HAND_OFF: workers(build)},
         section={
             "papers": [(kind.label, state_of(build, kind)) for kind in asked_by_plan(build)],
-            "to_collect": len(rules.to_collect(build)),
+            "to_collect": rules.to_collect(build),
+            "to_replace": reprinting.without_successor(build),
         },
     )
 

@@ -1,4 +1,7 @@
-"""Signatures drawn on a screen of the lab: cleaned, kept with the sheet they stand on, printed on that sheet only."""
+"""Signatures drawn on a screen of the lab: cleaned, kept with the sheet they stand on, printed on that sheet only.
+
+No other paper shows one: nobody signed what it says.
+"""
 
 import base64
 import binascii

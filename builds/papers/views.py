@@ -8,7 +8,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from builds.access import get_build, get_coordinated_build
-from builds.papers import rules
+from builds.papers import reprinting, rules
 from builds.papers.forms import IssueForm
 from builds.papers.kinds import WORKING
 from builds.papers.listing import lines_of
@@ -26,6 +26,7 @@ def papers(request, number):
         "build": build,
         "lines": lines_of(build),
         "to_collect": rules.to_collect(build),
+        "to_replace": reprinting.without_successor(build),
         "may_issue": request.user.has_role(Role.COORDINATOR),
         "sees_names": request.user.sees_identity,
     }
@@ -114,6 +115,20 @@ def paper_issue(request, number, kind):
         back=reverse("papers", args=[build.number]),
         intro=" ".join(rules.why_not(kind, build)),
     )
+
+
+@require_POST
+def papers_reprint(request, number):
+    """New copies for all that were replaced; what may not be issued is told, and why."""
+    build = get_coordinated_build(request, number)
+    done = reprinting.reprint(build, request.user)
+    for paper in done.issued:
+        messages.success(request, f"{paper.get_kind_display()}, copy {paper.copy_number}, is issued and kept.")
+    for kind, why in done.refused:
+        messages.error(request, f"{kind.label} is not issued. {why}")
+    if not done.issued and not done.refused:
+        messages.info(request, "Every old copy has a new one already.")
+    return redirect("papers", build.number)
 
 
 @require_POST

@@ -14,7 +14,7 @@ WORD = "bamotu"
 @pytest.fixture
 def build(ready, coordinator, monkeypatch):  # noqa: F811
     """Issued by the rule; only the PDF itself is left out, which takes seconds and is read elsewhere."""
-    monkeypatch.setattr(papers, "render_pdf", lambda html, build=None: b"%PDF-1.7\n%%EOF\n")
+    monkeypatch.setattr(papers, "render_pdf", lambda html, build=None, **more: b"%PDF-1.7\n%%EOF\n")
     for kind in ("use_guide", "charging_guide", "supervision_card"):
         papers.issue(again(ready), kind, coordinator, given_to="Elena Castellan")
     return again(ready)

@@ -1,0 +1,113 @@
+"""The code of an issued copy: printed in its foot, looked up by anybody, told nothing but whether it still holds."""
+
+import re
+
+import pytest
+from django.test import Client
+from django.urls import reverse
+
+from builds.papers import codes
+from builds.papers import rules as papers
+from builds.record import rules as record
+from builds.record.models import Build
+from labsite.models import Lab
+from tests.builds.papers.conftest import again, pages_of
+
+ADDRESS = "/paper/"
+
+
+@pytest.fixture
+def guide(ready, coordinator):
+    return papers.issue(ready, "use_guide", coordinator, given_to="Elena Castellan")
+
+
+def look_up(typed):
+    return Client().get(ADDRESS, {"code": typed})
+
+
+def test_signs_that_look_alike_are_left_out():
+    assert not set(codes.SIGNS) & set("0O1IL2Z5S8BUV")
+    assert len(codes.SIGNS) ** codes.LENGTH > 10**10
+
+
+def test_every_copy_has_its_own_code_and_prints_it(ready, coordinator, guide):
+    other = papers.issue(again(ready), "use_guide", coordinator)
+    assert guide.code != other.code
+    for page in pages_of(guide.file.open("rb").read()):
+        assert f"Still true? Ask the lab. Code {codes.as_printed(guide.code)}" in page
+
+
+def test_the_public_address_is_printed_where_there_is_one(ready, coordinator):
+    Lab.objects.update(public_address="https://lab.example.org/")
+    paper = papers.issue(again(ready), "supervision_card", coordinator)
+    pages = pages_of(paper.file.open("rb").read())
+    assert f"Code {codes.as_printed(paper.code)} at lab.example.org/paper" in pages[0]
+    assert len(pages) == 1
+
+
+def test_a_draft_has_no_code(ready):
+    from builds.papers.render import render_html
+
+    assert "Still true" not in render_html("use_guide", ready)
+
+
+@pytest.mark.parametrize("change", [str, str.lower, lambda code: f" {code[:3]} {code[3:]} ", codes.as_printed])
+def test_a_current_paper_is_current_however_its_code_is_typed(guide, change):
+    answer = look_up(change(guide.code))
+    assert answer.status_code == 200
+    assert ">Current<" in answer.text
+
+
+def test_it_tells_nothing_of_the_paper(ready, guide):
+    text = look_up(guide.code).text
+    for said in (ready.number, ready.unit.number, "Use guide", "Elena", ready.client.case_code):
+        assert said not in text
+
+
+def test_a_replaced_paper_says_whom_to_call(ready, coordinator, guide):
+    record.configure(again(ready), coordinator, "The other hand tires less", side="right")
+    text = look_up(guide.code).text
+    assert "Replaced, call us" in text
+    assert Lab.current().phone in text
+
+
+@pytest.mark.parametrize("state", [{"stage": "returned"}, {"stage": "retired"}, {"standing": "cancelled"}])
+def test_a_paper_of_a_unit_that_the_family_has_no_longer_is_not_current(ready, guide, state):
+    Build.objects.filter(pk=ready.pk).update(**state)
+    assert "Replaced, call us" in look_up(guide.code).text
+
+
+def test_a_paper_is_not_current_while_its_unit_must_not_be_used(ready, coordinator, guide):
+    ready.unit.mark_do_not_use(coordinator, "Cracked")
+    assert "Replaced, call us" in look_up(guide.code).text
+
+
+def test_a_paper_is_not_current_while_a_release_is_void(ready, coordinator, guide):
+    ready.hold_decisions.order_by("-pk").first().void(["A client who grew"])
+    assert "Replaced, call us" in look_up(guide.code).text
+
+
+def answer_in(text):
+    return re.search(r'family-answer">(.*?)<', text)[1]
+
+
+@pytest.mark.parametrize("typed", ["ACDEFGHJ", "ACDE", "0O1I-LBSZ", "<script>", "x" * 5000, "АСDЕ-FGHJ", "a\x00b"])
+def test_unknown_and_mistyped_codes_are_answered_alike(guide, typed):
+    answer = look_up(typed)
+    assert answer.status_code == 200
+    assert answer_in(answer.text) == "We do not know this code"
+    assert "<script>" not in answer.text.partition("<main")[2]
+
+
+def test_nobody_looks_up_without_end(guide):
+    statuses = [look_up("ACDEFGHJ").status_code for _ in range(21)]
+    assert statuses == [200] * 20 + [429]
+    assert look_up(guide.code).status_code == 429
+    assert Client().get(ADDRESS, {"code": guide.code}, REMOTE_ADDR="10.0.0.7").status_code == 200
+
+
+@pytest.mark.django_db
+def test_the_page_is_kept_nowhere_and_listed_nowhere():
+    answer = Client().get(reverse("paper_check"))
+    assert "no-store" in answer["Cache-Control"]
+    assert "noindex" in answer["X-Robots-Tag"]
