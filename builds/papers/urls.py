@@ -8,6 +8,7 @@ from builds.papers.family import urls as family
 urlpatterns = [
     path("paper/", check_views.paper_check, name="paper_check"),
     path("builds/<str:number>/papers/", views.papers, name="papers"),
+    path("builds/<str:number>/papers/reprint/", views.papers_reprint, name="papers_reprint"),
     path("builds/<str:number>/papers/issued/<int:pk>/", views.issued_paper, name="issued_paper"),
     path("builds/<str:number>/papers/issued/<int:pk>/collect/", views.paper_collect, name="paper_collect"),
     path("builds/<str:number>/papers/<slug:kind>/", views.paper_view, name="paper_view"),

@@ -3,7 +3,7 @@
 from django.core.files.base import ContentFile
 
 from builds.demo.factories.papers import settle
-from builds.papers.models import IssuedPaper, PaperKind, TeachBack
+from builds.papers.models import DrawnSignature, IssuedPaper, PaperKind, TeachBack
 from tests.access.record import DESK, READS, done, refused
 from tests.access.rows import row
 
@@ -21,6 +21,10 @@ ROWS = [
     row("paper_issue", "POST", **refused(DESK)),
     row("issued_paper", **READS, page=False),
     row("paper_collect", "POST", **done(DESK)),
+    row("papers_reprint", "POST", **done(DESK)),
+    row("hand_off_sign", **DESK),
+    row("hand_off_sign", "POST", **refused(DESK)),
+    row("hand_off_signature", **IDENTITY, page=False),
     row("teach_back", **IDENTITY),
     row("teach_back_try", **DESK),
     row("teach_back_try", "POST", **refused(DESK)),
@@ -54,11 +58,18 @@ def arguments(world):
     kept.save(update_fields=["signed_sheet", "signed_sheet_type"])
     number = {"number": build.number}
     guide = {**number, "kind": "use_guide"}
-    plain = ("papers", "teach_back", "hand_off", "hand_off_edit", "signed_sheet", "signed_sheet_add")
+    signed = DrawnSignature(paper=paper, adult=adult, paper_digest=paper.digest, made_by=account)
+    signed.image.save("signature.png", ContentFile(b"PNG"), save=False)
+    signed.save(force_insert=True)
+    plain = (
+        "papers", "papers_reprint", "teach_back", "hand_off", "hand_off_edit", "hand_off_sign", "signed_sheet",
+        "signed_sheet_add",
+    )  # fmt: skip
     return {
         **dict.fromkeys(plain, number),
         **dict.fromkeys(("paper_view", "paper_pdf", "paper_issue", "paper_numbers"), guide),
         **dict.fromkeys(("issued_paper", "paper_collect"), {**number, "pk": paper.pk}),
         "teach_back_try": {**number, "adult": adult.pk, "item": "stop"},
         "teach_back_strike": {**number, "pk": first.pk},
+        "hand_off_signature": {**number, "pk": signed.pk},
     }
