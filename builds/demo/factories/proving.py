@@ -4,6 +4,7 @@ from builds.drive import proving, stops
 from builds.drive.rules import record_timed_runs
 from builds.engineering.proving import LINES, expected_wheels
 from builds.record.registry import forget_prefetched
+from builds.record.voiding import at_the_end
 
 DRIVE = {
     "selector": "yes",
@@ -69,11 +70,12 @@ def start_proving(build, account):
 
 def record_lines(run, account, until=None, showed=None):
     """The lines in their order, up to the one before `until`; `showed` changes what a line shows, by its code."""
-    for line in LINES:
-        if line.code == until:
-            break
-        shows = (showed or {}).get(line.code) or good_showing(line, run.configuration)
-        proving.record_line(run, account, line.code, **shows)
+    with at_the_end():
+        for line in LINES:
+            if line.code == until:
+                break
+            shows = (showed or {}).get(line.code) or good_showing(line, run.configuration)
+            proving.record_line(run, account, line.code, **shows)
     forget_prefetched(run.build)
     run.refresh_from_db()
     return run

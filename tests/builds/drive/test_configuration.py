@@ -26,11 +26,13 @@ def sent(page, **changes):
 
 def test_a_changed_setting_makes_the_next_number(page, build, builder):
     before = build.configuration()
-    assert sent(page, ceiling_m_s="2 km/h").status_code == 302
+    assert sent(page, ceiling_m_s="2 km/h", ceilings="slow; 30 %; 2 km/h").status_code == 302
     now = fresh(build).configuration()
     assert now.number == before.number + 1
     assert now.ceiling_m_s == pytest.approx(0.55556, abs=1e-4)
-    assert {**now.settings(), "ceiling_m_s": None} == {**before.settings(), "ceiling_m_s": None}
+    assert now.ceilings == [{"position": "slow", "share": 0.3, "ceiling_m_s": pytest.approx(0.55556, abs=1e-4)}]
+    changed = {"ceiling_m_s": None, "ceilings": None}
+    assert {**now.settings(), **changed} == {**before.settings(), **changed}
     assert (now.made_by, now.reason) == (builder, "Tried it on")
 
 
@@ -40,7 +42,7 @@ def test_nothing_changed_makes_no_configuration(page, build):
 
 
 def test_the_history_says_what_changed_between_the_numbers(page, build):
-    sent(page, ceiling_m_s="0.5 m/s", seat="Foam wedge")
+    sent(page, ceiling_m_s="0.5 m/s", seat="Foam wedge", ceilings="slow; 25 %; 0.5 m/s")
     text = page.get("configurations").content.decode()
     assert "Speed ceiling in use: 0.7 m/s became 0.5 m/s" in text
     assert "Seat: unknown became Foam wedge" in text
