@@ -3,12 +3,16 @@
 from builds.plans.schema import refuse
 from builds.plans.words import DIRECTIONS, SECTIONS, STOPS
 
-RIDE_ON_ORDER = ("continuity", "supply", "quiescent", "rest", "held", "motor", "direction", "stop", "ballast")
+RIDE_ON_ORDER = (
+    "continuity", "supply", "quiescent", "proving", "rest", "held", "motor", "direction", "stop", "ballast",
+)  # fmt: skip
 RIDE_ON_NEEDS = (
     *("continuity", "supply", "quiescent", "rest", "held", "stall", "low_battery", "charging", "heat"),
     *("ballast", "ceiling", "stopping", "stability", "push", "disconnect", "straps"),
     *(f"stop:{way}" for way in STOPS if way not in ("unplug", "signal")),
 )
+# What a proving run goes through line by line; a plan with one asks for none of it again.
+PROVED = ("rest", "held", "motor", "direction", "stop")
 MOST_WORDS = 20  # in a sentence that a family reads (common practice)
 
 
@@ -92,6 +96,10 @@ def check_ride_on(content):
     if "two_motor" in content["unit_kinds"]:
         lacking += [f"direction:{one}" for one in DIRECTIONS if one not in steering]
         lacking += [f"stop:{one}" for one in STOPS if f"stop:{one}" not in tests]
+    if "proving" in tests:
+        if not content["stick"]:
+            refuse("commissioning", "a proving run is of a drive with a stick")
+        lacking = [one for one in lacking if one.partition(":")[0] not in PROVED]
     if lacking:
         refuse("commissioning", f"needs a step for {', '.join(lacking)}")
     firsts = [[test.partition(":")[0] for test in tests].index(kind) for kind in RIDE_ON_ORDER if kind_in(kind, tests)]

@@ -41,6 +41,7 @@ TESTS = {
     "continuity": "every circuit conducts, and nothing is short",
     "supply": "first power from a current-limited supply",
     "quiescent": "current while switched off or at rest",
+    "proving": "the proving run of a drive with a stick, wheels up, line by line on its page",
     "rest": "no wheel moves with the control at rest",
     "held": "no move when switched on with the control held over",
     "motor": "one motor alone turns the right wheel the right way",

@@ -34,7 +34,7 @@ def test_steps_keep_order_limits_and_the_plans_own_words(build):
     step = build.steps.get(code="I2")
     assert (step.limit_low, step.limit_high, step.reading_unit) == (12.6, 13.2, "V")
     assert step.limit_source.startswith("Common practice")
-    assert build.steps.get(code="C19").tests == "stop:release"
+    assert build.steps.get(code="C7").tests == "proving"
 
 
 def test_runs_point_at_their_fuses_and_parts_at_their_runs(build):

@@ -7,6 +7,7 @@ import tomllib
 import pytest
 
 from builds.bench.models import Section
+from builds.engineering import proving
 from builds.papers.kinds import FOR_FAMILIES
 from builds.papers.models import PaperKind
 from builds.parts.models import BaseUnitType, Chemistry, RestoreItem
@@ -50,17 +51,46 @@ def test_every_limit_has_a_source_and_leaves_room_for_a_reading(content):
         assert (low is None and high is None) or reading["source"]
 
 
-@pytest.mark.parametrize("name", ["one-hand-stick", "press-switch"])
-def test_a_ride_on_is_proved_in_the_order_of_the_trade(name):
+@pytest.mark.parametrize(
+    ("name", "proof"),
+    [("one-hand-stick", ["proving"]), ("press-switch", ["rest", "held", "motor", "stop:release", "stop:power"])],
+)
+def test_a_ride_on_is_proved_in_the_order_of_the_trade(name, proof):
     tests = [step["tests"] for step in PLANS[name]["commissioning"] if step["tests"]]
-    order = ["continuity", "supply", "quiescent", "rest", "held", "motor", "stop:release", "stop:power", "ballast"]
+    order = ["continuity", "supply", "quiescent", *proof, "ballast"]
     assert [tests.index(one) for one in order] == sorted(tests.index(one) for one in order)
 
 
 def test_the_stick_is_pushed_in_all_eight_directions_and_stopped_in_every_way():
-    tests = {step["tests"] for step in PLANS["one-hand-stick"]["commissioning"]}
-    assert {f"direction:{one}" for one in words.DIRECTIONS} <= tests
-    assert {f"stop:{one}" for one in words.STOPS} <= tests
+    """Line by line in the proving run, and not once more as steps."""
+    tests = {step["tests"].partition(":")[0] for step in PLANS["one-hand-stick"]["commissioning"] if step["tests"]}
+    assert "proving" in tests
+    assert not tests & {"rest", "held", "motor", "direction", "stop"}
+    assert set(words.DIRECTIONS) <= set(proving.POSITIONS)
+    stops = " ".join(line.code for line in proving.LINES if line.kind == proving.STOPPING)
+    assert [way for way in ("release", "unplug", "wire", "cutoff", "power") if way not in stops] == []
+
+
+def as_single_steps(raw):
+    """The plan as it was before proving runs: a step for each line of one."""
+    place = next(at for at, step in enumerate(raw["commissioning"]) if step.get("tests") == "proving")
+    tests = ["rest", "held", "motor", *(f"direction:{one}" for one in words.DIRECTIONS),
+             *(f"stop:{one}" for one in words.STOPS)]  # fmt: skip
+    raw["commissioning"][place : place + 1] = [
+        {"code": f"P{number}", "title": "A test", "check": "Seen.", "tests": one}
+        for number, one in enumerate(tests, 1)
+    ]  # fmt: skip
+
+
+def test_a_plan_may_ask_for_single_steps_instead(raw):
+    as_single_steps(raw)
+    assert check(raw)
+
+
+def test_a_proving_run_needs_a_stick(raw):
+    raw["stick"] = False
+    with pytest.raises(PlanError, match="a proving run is of a drive with a stick"):
+        check(raw)
 
 
 def test_the_toy_is_never_ridden():
@@ -128,7 +158,7 @@ def spoil(document, *path, value):
         (("teardown", 0, "code"), "I1", "teardown[I1]: code is used by another step"),
         (("teardown", 1, "code"), "T1", "teardown[T1]: code is used twice"),
         (("teardown", 0, "photo"), "yes", "teardown[T1].photo: must be true or false"),
-        (("commissioning", 10, "tests"), "direction:up", "commissioning[C11].tests: is 'direction:up'"),
+        (("commissioning", 10, "tests"), "direction:up", "commissioning[C29].tests: is 'direction:up'"),
         (("wire_runs", 0, "fuse"), "F9", "wire_runs[W1].fuse: names F9"),
         (("wire_runs", 0, "length_m"), -1, "wire_runs[W1].length_m: is -1; it must lie from 0.01 to 20"),
         (("wire_runs", 10, "spliced"), "yes", "wire_runs[W11].spliced: no splice lies in a flexing arm"),
@@ -161,13 +191,21 @@ def test_a_limit_without_a_source_is_refused(raw):
 
 @pytest.mark.parametrize("lacking", ["stop:power", "held", "direction:backward-left", "stop:unplug", "disconnect"])
 def test_a_ride_on_plan_without_a_proof_is_refused(raw, lacking):
+    as_single_steps(raw)
     raw["commissioning"] = [step for step in raw["commissioning"] if step.get("tests") != lacking]
     with pytest.raises(PlanError, match=f"commissioning: needs a step for {lacking}"):
         check(raw)
 
 
+def test_a_stick_without_a_proving_run_is_refused(raw):
+    raw["commissioning"] = [step for step in raw["commissioning"] if step.get("tests") != "proving"]
+    with pytest.raises(PlanError, match="commissioning: needs a step for rest, held, stop:release"):
+        check(raw)
+
+
 def test_proofs_out_of_order_are_refused(raw):
-    raw["commissioning"].insert(0, raw["commissioning"].pop(31))
+    tests = [step.get("tests") for step in raw["commissioning"]]
+    raw["commissioning"].insert(0, raw["commissioning"].pop(tests.index("ballast")))
     with pytest.raises(PlanError, match="the tests come in the order"):
         check(raw)
 

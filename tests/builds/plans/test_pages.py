@@ -13,7 +13,7 @@ pytestmark = pytest.mark.django_db
 @pytest.mark.parametrize("code", ["one-hand-stick", "press-switch", "switch-socket"])
 def test_the_sheet_says_steps_limits_wires_parts_and_cautions(lab, builder, as_person, code):
     revision = make_plan_revision(code)
-    answer = as_person(builder).get(reverse("plan_sheet", args=[code, 1]))
+    answer = as_person(builder).get(reverse("plan_sheet", args=[code, revision.number]))
     page = answer.content.decode()
     content = revision.content
     for step in content["commissioning"]:
@@ -24,8 +24,8 @@ def test_the_sheet_says_steps_limits_wires_parts_and_cautions(lab, builder, as_p
 
 
 def test_the_sheet_says_what_the_plan_leaves_open(lab, builder, as_person):
-    make_plan_revision()
-    page = as_person(builder).get(reverse("plan_sheet", args=["one-hand-stick", 1])).content.decode()
+    number = make_plan_revision().number
+    page = as_person(builder).get(reverse("plan_sheet", args=["one-hand-stick", number])).content.decode()
     assert "that of all the unit&#x27;s motors" in page or "that of all the unit's motors" in page
     assert '<td role="cell" data-label="Cost each" class="number">unknown</td>' in page
 
