@@ -1,6 +1,5 @@
 """What the controller of a build is to run, made from its configuration and the accepted fit of its stick."""
 
-import re
 from dataclasses import dataclass, field
 
 from builds.engineering.drive_header import drive_archive, drive_header
@@ -16,11 +15,6 @@ TAKEN = {
     "span_us": "span_us", "left_inverted": "inverted_left", "right_inverted": "inverted_right",
     "band_low": "band_low", "band_high": "band_high",
 }  # fmt: skip
-OF_THE_FIT = (
-    "adc_bits", "centre_x", "centre_y", "rotation_deg", "mirrored", "deadband", "throw_forward", "throw_back",
-    "throw_left", "throw_right", "cutoff_hz",
-)  # fmt: skip
-
 
 @dataclass(frozen=True)
 class Controller:
@@ -53,9 +47,9 @@ def controller_of(configuration, fit):
     if missing:
         return Controller(missing=missing)
     numbers = {theirs: getattr(configuration, ours) for ours, theirs in TAKEN.items()}
-    numbers |= {name: fit.results[name] for name in OF_THE_FIT}
     try:
-        settings = DriveSettings(
+        settings = DriveSettings.from_fit(
+            fit.fit,
             **numbers,
             ceilings=tuple(row["share"] for row in configuration.ceilings),
             has_selector=configuration.selector == YesNoUnknown.YES,
@@ -80,9 +74,3 @@ def header_of(build, configuration, controller):
 
 def archive_name(build, configuration):
     return f"{build.number}-c{configuration.number}-drive.zip"
-
-
-def as_told(typed):
-    """A digest as the controller prints it, from what somebody typed; None where it cannot be one."""
-    signs = re.sub(r"[\s-]", "", typed).upper()
-    return f"{signs[:4]}-{signs[4:]}" if re.fullmatch("[0-9A-F]{8}", signs) else None

@@ -5,7 +5,6 @@ from django.contrib import messages
 from django.db.models import Prefetch, prefetch_related_objects
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
-from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from builds.access import get_build, get_editable_build, may_edit
@@ -14,6 +13,8 @@ from builds.drive.captures import fit_in_use
 from builds.drive.controller_models import ToldDigest
 from builds.drive.controller_rules import record_told, runs, state_of
 from builds.drive.views import strike
+from builds.engineering.drive_numbers import typed_digest
+from builds.engineering.finding import EngineeringError
 from builds.record.rules import Refused
 from labsite.forms import LabForm
 
@@ -27,10 +28,10 @@ class ToldForm(LabForm):
     )  # fmt: skip
 
     def clean_told(self):
-        told = what_it_runs.as_told(self.cleaned_data["told"])
-        if told is None:
-            raise forms.ValidationError("Enter the eight signs that the controller told, 0 to 9 and A to F")
-        return told
+        try:
+            return typed_digest(self.cleaned_data["told"])
+        except EngineeringError as error:
+            raise forms.ValidationError(str(error)) from error
 
 
 def known(build):
@@ -100,7 +101,3 @@ def controller_strike(request, number, pk):
     build = get_editable_build(request, number)
     row = get_object_or_404(ToldDigest.objects.standing().select_related("build"), pk=pk, build=build)
     return strike(request, build, row, "entry", "controller")
-
-
-def controller_url(build):
-    return reverse("controller", args=[build.number])

@@ -1,0 +1,158 @@
+"""The archive for the controller, and the eight signs that it tells at its start."""
+
+from io import BytesIO, StringIO
+from zipfile import ZipFile
+
+import pytest
+from django.core.management import CommandError, call_command
+
+from builds.demo.factories.controller import make_told_digest
+from builds.demo.factories.drive import STICK, make_accepted_fit
+from builds.demo.factories.proving import DRIVE
+from builds.drive.captures import fit_in_use
+from builds.drive.controller import controller_of
+from builds.drive.controller_rules import record_told, runs
+from builds.engineering.drive_numbers import settings_digest
+from builds.record import registry
+from builds.record.holds import Hold
+from builds.record.rules import Refused, conditions, configure
+
+TEXT = "The controller runs the recorded settings"
+
+
+@pytest.fixture
+def tuned(build, builder):
+    """A build with an accepted fit and every setting of the drive."""
+    configure(build, builder, "Settings of the drive", **DRIVE)
+    make_accepted_fit(build, builder)
+    return build
+
+
+def controller(build):
+    configuration = build.configuration()
+    return controller_of(configuration, fit_in_use(build, configuration))
+
+
+def condition(build):
+    found = [one for one in conditions(build, Hold.FIRST_RIDE, registry.reports(build)) if one.text == TEXT]
+    return found[0] if found else None
+
+
+def ticket_finding(build):
+    found = registry.reports(build)["drive"].findings
+    return next(one for _, one in found if one.name == "settings of the controller")
+
+
+def test_the_archive_holds_the_settings_of_the_record(tuned, page):
+    answer = page.get("controller_archive")
+    assert answer["Content-Type"] == "application/zip"
+    assert f"{tuned.number}-c{tuned.configuration().number}-drive.zip" in answer["Content-Disposition"]
+    with ZipFile(BytesIO(answer.content)) as archive:
+        header = archive.read("drive/drive_settings.h").decode()
+        assert {"drive/drive_core.c", "drive/drive_core.h", "drive/README.txt"} <= set(archive.namelist())
+    told = controller(tuned)
+    assert told.digest == settings_digest(told.settings) and f"Settings {told.digest}." in header
+    assert f"Equipment {tuned.unit.number}" in header and tuned.client.case_code not in header
+    fit = tuned.configuration().fit.results
+    assert told.settings.centre_x == fit["centre_x"] and told.settings.rotation_deg == fit["rotation_deg"]
+    assert told.settings.ceilings == (0.4, 0.5) and told.settings.inverted_right
+
+
+def test_without_a_fit_nothing_can_be_loaded_and_the_page_says_what_lacks(build, builder, page):
+    configure(build, builder, "Settings of the drive", **DRIVE)
+    assert b"a fit of the stick on the side in use" in page.get("controller").content
+    assert page.get("controller_archive").status_code == 302
+    with pytest.raises(Refused, match="not complete"):
+        record_told(build, builder, "0000-0000")
+
+
+def test_each_unknown_setting_is_named(tuned, builder, page):
+    configure(tuned, builder, "Measured again", band_high=None, expo=None, selector="unknown", ceilings=None)
+    told = page.get("controller").content.decode()
+    for name in (
+        "Highest possible reading of the stick", "Expo shape", "whether a speed selector is fitted",
+        "Positions of the speed selector with their ceilings",
+    ):  # fmt: skip
+        assert f"<li>{name}</li>" in told
+
+
+def test_settings_that_do_not_go_together_are_told_in_one_line(tuned, builder, page):
+    configure(tuned, builder, "Measured again", band_low=400, band_high=600)
+    assert "must lie within the possible 400 to 600 counts" in page.get("controller").content.decode()
+    assert controller(tuned).settings is None and condition(tuned).met is None
+
+
+def test_the_digest_typed_back_meets_first_ride(tuned, page):
+    assert condition(tuned).met is None and ticket_finding(tuned).verdict == "unknown"
+    typed = controller(tuned).digest.lower().replace("-", " ")
+    assert page.post("controller_told", data={"told": typed}).status_code == 302
+    registry.forget_prefetched(tuned)
+    assert condition(tuned).met is True and ticket_finding(tuned).verdict == "fits"
+
+
+def test_another_digest_is_kept_and_stops(tuned, page):
+    page.post("controller_told", data={"told": "0123-ABCD"})
+    registry.forget_prefetched(tuned)
+    row = tuned.told_digests.get()
+    assert (row.told, row.recorded, row.agrees) == ("0123-ABCD", controller(tuned).digest, False)
+    assert condition(tuned).met is False and ticket_finding(tuned).verdict == "stop"
+
+
+@pytest.mark.parametrize("typed", ["", "4F3A", "4F3A-9C2G", "4F3A-9C210"])
+def test_what_cannot_be_a_digest_is_asked_for_again(tuned, page, typed):
+    answer = page.post("controller_told", data={"told": typed})
+    assert answer.status_code == 422 and not tuned.told_digests.exists()
+
+
+def test_a_changed_setting_makes_the_controller_run_something_else(tuned, builder):
+    make_told_digest(tuned, builder)
+    assert runs(tuned, controller(tuned)) is True
+    configure(tuned, builder, "Calmer", expo=0.4)
+    assert runs(tuned, controller(tuned)) is False and condition(tuned).met is False
+
+
+def test_a_swapped_side_leaves_no_settings_until_that_side_is_fitted(tuned, builder):
+    make_told_digest(tuned, builder)
+    configure(tuned, builder, "The arm changed sides", side="right")
+    assert controller(tuned).missing == ["a fit of the stick on the side in use"]
+    assert runs(tuned, controller(tuned)) is None
+    make_accepted_fit(tuned, builder, STICK.but(turn_deg=-168), side="right")
+    assert controller(tuned).settings.rotation_deg == pytest.approx(-168, abs=2)
+    assert runs(tuned, controller(tuned)) is False
+
+
+def test_a_struck_entry_counts_no_longer(tuned, builder, page):
+    row = make_told_digest(tuned, builder)
+    page.post("controller_strike", row.pk, data={"reason": "Read from another unit"})
+    registry.forget_prefetched(tuned)
+    assert runs(tuned, controller(tuned)) is None
+    assert "Read from another unit" in page.get("controller").content.decode()
+
+
+def test_no_selector_means_the_slowest_ceiling(tuned, builder):
+    configure(tuned, builder, "No selector after all", selector="no")
+    assert controller(tuned).settings.has_selector is False
+    assert dict(controller(tuned).numbers)["ceiling_slowest"] == int(0.4 * 2**15)
+
+
+def test_the_shell_writes_the_same_files(tuned, tmp_path, page):
+    said = StringIO()
+    call_command("settings_header", tuned.number, "--to", str(tmp_path / "new"), stdout=said)
+    assert said.getvalue().strip() == controller(tuned).digest
+    with ZipFile(BytesIO(page.get("controller_archive").content)) as archive:
+        for name in archive.namelist():
+            assert (tmp_path / "new" / name).read_bytes() == archive.read(name)
+
+
+def test_the_shell_says_what_lacks(build, tmp_path):
+    with pytest.raises(CommandError, match="a fit of the stick"):
+        call_command("settings_header", build.number, "--to", str(tmp_path))
+    with pytest.raises(CommandError, match="no build B-9999"):
+        call_command("settings_header", "B-9999", "--to", str(tmp_path))
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_folder_that_cannot_be_written_is_told(tuned, tmp_path):
+    (tmp_path / "file").write_text("in the way")
+    with pytest.raises(CommandError, match="Choose another folder"):
+        call_command("settings_header", tuned.number, "--to", str(tmp_path / "file"))
