@@ -47,7 +47,7 @@ def report(build):
         conditions=list(first_ride(build, found)),
         workers=workers(build),
         findings=list(headed(found)) if build.rides and found.configuration else [],
-        section={"drive": found},
+        section={"drive": found, "proving": proving.state_in_use(build)},
     )
 
 

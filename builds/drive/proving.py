@@ -28,6 +28,12 @@ def passed_run(build):
     return run if run and run.state == State.PASSED else None
 
 
+def state_in_use(build):
+    """passed, failed or open of the run that counts; empty where none does."""
+    run = run_of(build)
+    return run.state if run else ""
+
+
 def lines_of(run, rows=None):
     """Code -> the standing line, from rows of the build that are already fetched."""
     rows = run.build.proving_lines.all() if rows is None else rows

@@ -105,6 +105,9 @@ def _tuned_first(build, reports, step):
     if build.has_stick and step.repeats_per_side and found.calibration is None:
         text = f"Calibrate the stick before {step.code}: no calibration is accepted for the side in use."
         return NextStep(text, reverse("calibrations", args=[build.number]))
+    if step.tests == "proving" and reports["drive"].section["proving"] != "passed":
+        text = f"{step.code}: go through the proving run, wheels up, line by line."
+        return NextStep(text, reverse("proving_runs", args=[build.number]), "Builder")
     return None
 
 

@@ -40,6 +40,7 @@ PLACES = [
     ("Contacts with the family", "contacts", (), True),
 ]
 OF_A_STICK = ("calibrations", "drive_map", "proving_runs", "fault_finding")
+PROVED = {"passed": "passed for what is set now", "failed": "failed", "open": "not finished"}
 
 
 def work_lines(build, reports, account):
@@ -64,6 +65,9 @@ def how_far(reports, name, more):
         if counts["failed"]:
             return f"{says}, {counts['failed']} failed", "failed"
         return says, "done" if counts["done"] == counts["total"] else ""
+    if name == "proving_runs":
+        state = reports["drive"].section["proving"]
+        return PROVED.get(state, "none stands"), state
     if name == "harness":
         verdicts = [finding.verdict for _, finding in reports["wiring"].findings]
         for verdict in (STOP, UNKNOWN, CHECK):
