@@ -21,6 +21,7 @@ KEYWORDS = (
     *("npgettext:1c,2,3",),
 )
 WIDTH = "--width=110"
+FOLDERS = ("family", "papers")
 
 
 def source_text():
@@ -46,7 +47,7 @@ def _put(place, name, text):
 
 
 def _templates(root):
-    for path in sorted((root / "templates" / "papers").rglob("*.*")):
+    for path in sorted(path for folder in FOLDERS for path in (root / "templates" / folder).rglob("*.*")):
         yield str(path.relative_to(root)), templatize(path.read_text(), origin=str(path))
 
 

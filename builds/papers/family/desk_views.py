@@ -8,6 +8,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from builds.access import get_handed_over_build, get_identified_build
+from builds.papers.catalogue import SOURCE, paper_language
 from builds.papers.family import links
 from builds.papers.family.forms import NewLinkForm
 from builds.papers.family.models import DiaryLine, FamilyReport
@@ -87,7 +88,7 @@ def family_link_new(request, number):
 
 def language_of_adults(build):
     adults = supervising_adults(build)
-    return adults[0].language if adults else "en"
+    return (paper_language(adults[0].language) if adults else None) or SOURCE
 
 
 def whole_address(request, token):

@@ -12,7 +12,7 @@ from django.shortcuts import redirect, render
 from django.utils import translation
 from django.utils.cache import add_never_cache_headers
 
-from builds.papers.family import links
+from builds.papers.family import links, rules
 from labsite import audit, knocks
 
 COOKIE = "family"
@@ -30,7 +30,7 @@ def family_page(view):
         link = links.link_of(token)
         if link is None or not is_open(request, link):
             return redirect("family_link", token)  # the door answers for both
-        with translation.override(language_of(link)):
+        with translation.override(rules.language_of(link)):
             return keep_open(view(request, link, token, **more), link, token)
 
     return behind_the_door
@@ -83,10 +83,6 @@ def gone(request):
     too_often = knocks.too_many_from_here(DOOR, request, most=MOST, within=WITHIN)
     with translation.override(language_of_browser(request)):
         return quiet(render(request, "family/gone.html", status=429 if too_often else 404))
-
-
-def language_of(link):
-    return link.language if link.language in dict(settings.LANGUAGES) else settings.LANGUAGE_CODE
 
 
 def language_of_browser(request):

@@ -14,19 +14,39 @@ from labsite.marks import YesNoUnknown
 LONGEST_USE_MIN = 600
 OLDEST_DAYS = 31
 LONGEST_TEXT = 2_000
+CODES = ("required", "invalid", "invalid_choice", "max_length", "min_value", "max_value", "null_characters_not_allowed")
 YES_NO = [(YesNoUnknown.YES, _("Yes")), (YesNoUnknown.NO, _("No")), (YesNoUnknown.UNKNOWN, _("Not sure"))]
 
 
-class WordForm(LabForm):
+class FamilyForm(LabForm):
+    """One plain sentence for whatever is wrong with a field, in the family's language. `says` names them."""
+
+    says = {}
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        for name, sentence in self.says.items():
+            self.fields[name].error_messages.update(dict.fromkeys(CODES, sentence))
+
+
+class FamilyPhotoField(PhotoField):
+    def to_python(self, data):
+        try:
+            return super().to_python(data)
+        except forms.ValidationError as error:
+            raise forms.ValidationError(_("Choose another photo. This one could not be opened.")) from error
+
+
+class WordForm(FamilyForm):
     word = forms.CharField(label=_("Your word from the lab"), max_length=80)
+    says = {"word": _("Type your word")}
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
         self.fields["word"].widget.attrs.update(autocomplete="off", autocapitalize="none", spellcheck="false")
-        self.fields["word"].error_messages["required"] = _("Type your word")
 
 
-class ReportForm(LabForm):
+class ReportForm(FamilyForm):
     hurt = forms.ChoiceField(label=_("Is anyone hurt?"), choices=YES_NO, widget=forms.RadioSelect)
     text = forms.CharField(
         label=_("What happened?"),
@@ -34,21 +54,22 @@ class ReportForm(LabForm):
         widget=forms.Textarea,
         help_text=_("Say what you saw, heard or smelled. Leave out names."),
     )
-    photo = PhotoField(label=_("Photo"), required=False, help_text=_("You may leave this out."))
+    photo = FamilyPhotoField(label=_("Photo"), required=False, help_text=_("You may leave this out."))
     shows_client = forms.ChoiceField(
         label=_("Can your child be seen in the photo?"), choices=YES_NO, widget=forms.RadioSelect, required=False
     )
 
-    def __init__(self, *args, **kwargs):
-        super().__init__(*args, **kwargs)
-        self.fields["hurt"].error_messages["required"] = _("Say if anyone is hurt")
-        self.fields["text"].error_messages["required"] = _("Say what happened")
+    says = {
+        "hurt": _("Say if anyone is hurt"),
+        "text": _("Say what happened, in fewer than 2,000 letters"),
+        "shows_client": _("Say if your child can be seen"),
+    }
 
     def clean_shows_client(self):
         return self.cleaned_data["shows_client"] or YesNoUnknown.UNKNOWN
 
 
-class DiaryForm(LabForm):
+class DiaryForm(FamilyForm):
     used_on = forms.DateField(label=_("Day"))
     minutes = forms.IntegerField(label=_("How many minutes?"), min_value=1, max_value=LONGEST_USE_MIN)
     place = forms.CharField(label=_("Where?"), max_length=80, required=False)
@@ -56,10 +77,12 @@ class DiaryForm(LabForm):
         label=_("What went well, or not?"), max_length=DiaryLine._meta.get_field("note").max_length, required=False
     )
 
-    def __init__(self, *args, **kwargs):
-        super().__init__(*args, **kwargs)
-        self.fields["used_on"].error_messages["required"] = _("Choose the day")
-        self.fields["minutes"].error_messages["required"] = _("Type the minutes")
+    says = {
+        "used_on": _("Choose the day"),
+        "minutes": _("Type the minutes, from 1 to 600"),
+        "place": _("Say where in fewer words"),
+        "note": _("Say it in fewer words"),
+    }
 
     def clean_used_on(self):
         day, today = self.cleaned_data["used_on"], timezone.localdate()

@@ -6,6 +6,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from builds.papers import rules as papers
+from builds.papers.catalogue import SOURCE, paper_language
 from builds.papers.family.models import DiaryLine, FamilyReport
 from builds.papers.models import PaperKind
 from builds.record.models import Problem, Task
@@ -14,7 +15,13 @@ from builds.record.photos import consent_for_photos
 from labsite.marks import YesNoUnknown
 
 # The papers without names that hang on the unit or lie beside it. No other paper is ever shown over a link.
-ON_THE_PHONE = (PaperKind.USE_GUIDE, PaperKind.CHARGING_GUIDE, PaperKind.SUPERVISION_CARD)
+ON_THE_PHONE = (
+    PaperKind.STOP_USE_CARD,
+    PaperKind.USE_GUIDE,
+    PaperKind.CHARGING_GUIDE,
+    PaperKind.SUPERVISION_CARD,
+    PaperKind.STORAGE_CARD,
+)
 NAME_TAKEN_OUT = "[name]"
 SHORTEST_NAME = 3
 
@@ -24,17 +31,36 @@ def must_stop(build):
     return build.unit.is_marked_do_not_use or bool(build.void_holds())
 
 
-def shown(build):
-    """The kinds of paper that the family sees now: issued, of this configuration, and still true."""
-    if must_stop(build):
-        return []
-    configuration = build.configuration()
-    issued = {
-        one.kind
-        for one in papers.current(build)
-        if configuration is not None and one.configuration_id == configuration.pk
-    }
-    return [kind for kind in ON_THE_PHONE if kind in issued and not papers.why_not(kind, build)]
+def shown(link):
+    """Kind of paper -> the language in which the family reads it now: issued, of this configuration, still true.
+
+    While the use is stopped only the card that says how to stop is shown.
+    """
+    build = link.build
+    wanted = [PaperKind.STOP_USE_CARD] if must_stop(build) else ON_THE_PHONE
+    found = {kind: language_for(link, kind, languages) for kind, languages in issued(build).items() if kind in wanted}
+    return {kind: found[kind] for kind in ON_THE_PHONE if found.get(kind)}
+
+
+def issued(build):
+    """Kind -> the languages of its current copies."""
+    configuration, found = build.configuration(), {}
+    for one in papers.current(build):
+        if configuration is not None and one.configuration_id == configuration.pk:
+            found.setdefault(one.kind, []).append(one.language)
+    return found
+
+
+def language_for(link, kind, languages):
+    """The link's own language, or one the paper was issued in; nothing while it may not be read in any."""
+    for language in (language_of(link), *languages):
+        if not papers.why_not(kind, link.build, language=language):
+            return language
+    return None
+
+
+def language_of(link):
+    return paper_language(link.language) or SOURCE
 
 
 @transaction.atomic

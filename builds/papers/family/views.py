@@ -28,7 +28,7 @@ def family_link(request, token):
     link = links.link_of(token)
     if link is None:
         return door.gone(request)
-    with translation.override(door.language_of(link)):
+    with translation.override(rules.language_of(link)):
         if request.method == "POST":
             return take_word(request, link, token)
         if not door.is_open(request, link):
@@ -63,7 +63,7 @@ def home(request, link, token):
     page = {
         **about(link, token),
         "must_stop": rules.must_stop(build),
-        "kinds": rules.shown(build),
+        "kinds": rules.shown(link),
     }
     return render(request, "family/home.html", page)
 
@@ -76,10 +76,11 @@ def about(link, token):
 @require_safe
 @family_page
 def family_paper(request, link, token, kind):
-    if kind not in rules.shown(link.build):
+    language = rules.shown(link).get(kind)
+    if language is None:
         return redirect("family_link", token)  # it says what to do while a paper is not true
     door.note(link, PaperKind(kind).label)
-    return HttpResponse(render_html(kind, link.build, screen=True, draft=False, family=token))
+    return HttpResponse(render_html(kind, link.build, language=language, screen=True, draft=False, family=token))
 
 
 @require_http_methods(["GET", "POST"])

@@ -185,7 +185,7 @@ def test_no_page_tells_who_they_are(phone, made, build):
     send(phone, made, text="Smoke")
     report = FamilyReport.objects.get()
     pages = [door(made), at(made, "family_report"), at(made, "family_reported", pk=report.pk), at(made, "family_diary")]
-    pages += [at(made, "family_paper", kind=kind) for kind in rules.shown(again(build))]
+    pages += [at(made, "family_paper", kind=kind) for kind in rules.shown(made.link)]
     assert len(pages) == 7
     for address in pages:
         answer = phone.get(address)
