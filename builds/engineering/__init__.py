@@ -19,6 +19,7 @@
     growth         growth, weight_along
     reading        reading_grade, count, flesch_kincaid_grade, flesch_ease, perspicuity
     limits         LIMITS, tightened: what a lab may make stricter, never looser
+    customary      in_us_units, converted, us_unit: a finding as a lab with US units reads it
     margins        MARGINS, judged: how close to a limit a finding asks for a look
     proportions    proportion_flags, segment_length, segment_mass
     calculators    CALCULATORS, calculate, INPUT_ERRORS

@@ -49,7 +49,7 @@ class Finding:
         """The value rounded for reading, never rounded onto or across the limit."""
         if not isinstance(self.value, (int, float)) or isinstance(self.value, bool):
             return "unknown" if self.value is None else str(self.value)
-        return _rounded_beside(self.value, self.limit)
+        return rounded_beside(self.value, self.limit)
 
     def as_dict(self):
         return {
@@ -110,7 +110,8 @@ def _with_unit(value, unit=""):
     return f"{text} {unit}".strip()
 
 
-def _rounded_beside(value, limit):
+def rounded_beside(value, limit):
+    """A value to three figures or as many as keep it on its side of the limit."""
     for figures in range(3, 12):
         text = plain(value, figures)
         if not isinstance(limit, (int, float)):

@@ -7,12 +7,15 @@ from django.shortcuts import render
 from django.views.decorators.http import require_http_methods, require_safe
 
 from builds.engineering.calculators import CALCULATORS, INPUT_ERRORS
+from builds.engineering.customary import converted, us_unit
 from builds.engineering.finding import plain
 from builds.engineering.inputs import FILE, PROSE, as_json
 from builds.engineering.load import Mass
 from builds.engineering.units import WRITTEN
 from builds.overview.calculator_words import choice_word, label_and_unit
 from labsite.forms import LabForm
+from labsite.models import Lab
+from labsite.units import lab_units
 
 # A result is linked by its address, and servers refuse long addresses. Whole files are graded from the shell.
 LONGEST_TYPED = 2000
@@ -155,13 +158,22 @@ class CalculatorForm(LabForm):
 
 
 def shown_results(chosen, result):
-    """(label, value, unit) of each result, to three figures; the shell prints them unrounded."""
+    """(label, value, unit) of each result, to three figures; the shell prints them unrounded and in SI."""
     rows = []
     for key in chosen.results:
         label, unit = label_and_unit(key)
         value = getattr(result, key)
-        rows.append((label, shown_value(value), "" if value is None else unit))
+        metric = shown_value(value), "" if value is None else unit
+        rows.append((label, *(in_us(value, unit, metric) or metric)))
     return rows
+
+
+def in_us(value, unit, metric):
+    """(value, unit) for a lab that reads US units, the metric figure beside it; None where there is no such unit."""
+    to = us_unit(value, unit) if isinstance(value, float) and lab_units() == Lab.Units.US else None
+    if to is None:
+        return None
+    return plain(converted(value, unit, to), 3), f"{WRITTEN.get(to, to)} ({' '.join(metric)})"
 
 
 def shown_value(value):

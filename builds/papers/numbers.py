@@ -27,6 +27,11 @@ class Number:
     finding: Finding
     heading: str = ""  # under which the ticket has the finding
 
+    @property
+    def is_judged(self):
+        """Whether there is a limit to hold it against; what is only recorded or added up has no verdict."""
+        return self.finding.limit not in (None, "") or self.finding.verdict == UNKNOWN
+
 
 def numbers_on(kind, build, reports):
     """The numbers of this paper, in its order."""

@@ -5,6 +5,7 @@ the driving current is the configuration's, the current at rest is what the benc
 """
 
 from dataclasses import replace
+from math import ceil
 
 from builds.engineering.battery import runtime, standby_drain
 from builds.engineering.charging import CHARGE_FACTOR, EMPTY, charge_plan
@@ -14,6 +15,7 @@ from builds.record import hooks
 
 LASTING = "How long the battery lasts"
 CHARGING = "Charging at home"
+THOUSAND = 1000  # a session in hours, to three decimals and never shorter than it is
 AT_REST = "quiescent"  # what the step tests that measures the current while switched off
 
 
@@ -39,7 +41,7 @@ def driving(build, configuration, battery):
             peukert=battery.peukert,
             usable=battery.usable_share,
             hours_rate=battery.hours_rate,
-            needed_h=session_min / 60 if session_min else None,
+            needed_h=ceil(session_min / 60 * THOUSAND) / THOUSAND if session_min else None,
         ),
     )
 

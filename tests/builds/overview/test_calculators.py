@@ -205,3 +205,28 @@ def test_every_result_and_every_choice_has_words():
     assert keys == set(RESULTS)
     codes = {code for chosen in CALCULATORS.values() for entry in chosen.inputs for code in entry.choices}
     assert set(CHOICES) <= codes
+
+
+@pytest.fixture
+def us_lab(lab):
+    lab.units = "us"
+    lab.save(update_fields=["units"])
+
+
+def test_a_lab_with_us_units_reads_results_and_findings_in_them_the_metric_beside(us_lab, ask):
+    """1 lb = 0.45359237 kg: 25 kg are 55.1 lb and 18.1 kg are 39.9 lb. The shell stays SI."""
+    text = ask("load", masses="rider=16 kg seat=2.1 kg", rated="25 kg").text_shown
+    assert "39.9 lb (18.1 kg)" in text
+    assert "55.1 lb (25 kg)" in text
+    shell = calculate("load", {"masses": "rider=16 kg seat=2.1 kg", "rated": "25 kg"})
+    assert shell["results"]["total_kg"] == pytest.approx(18.1)
+    assert {finding["unit"] for finding in shell["findings"]} == {"kg"}
+
+
+def test_a_metric_lab_reads_no_second_figure(ask):
+    assert " lb" not in ask("load", masses="rider=16 kg", rated="25 kg").text_shown
+
+
+def test_units_without_a_us_counterpart_stay(us_lab, ask):
+    text = ask("fuse", continuous="12 A", ampacity="20 A").text_shown
+    assert "15 A" in text and "15 A (" not in text
