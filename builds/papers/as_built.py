@@ -6,7 +6,7 @@ from builds.bench.models import Section
 from builds.bench.progress import Bench
 from builds.bench.readings import with_unit
 from builds.bench.rules import limits_of
-from builds.papers import as_built_wiring, words
+from builds.papers import as_built_drive, as_built_wiring, words
 from builds.papers.tables import Table, known, measure, place, who_when
 from builds.record.models import Configuration
 from labsite.figures import day, moment
@@ -30,12 +30,18 @@ def parts_of(facts):
         Part("Parts (BOM)", [parts(build)]),
         Part("Wire runs, fuses and switching parts", as_built_wiring.tables(build), is_wide=True),
         Part("Calibration and speed", [*calibrations(build), timed_runs(build)]),
+        *drive_part(facts),
         Part("Tests and steps", [steps(bench, section) for section in Section]),
         Part("Deviations from the plan", [deviations(build, bench)]),
         Part("Nonconformances", [nonconformances(build)]),
         Part("Hold points", [releases(build)]),
         Part("Restore kit", [restore_kit(build), restore_items(build)]),
     ]
+
+
+def drive_part(facts):
+    tables = as_built_drive.tables(facts)
+    return [Part("Drive: settings, inversions, proof", tables)] if tables else []
 
 
 def unit(facts):
@@ -305,3 +311,4 @@ def free_texts(build):
         if step.result and step.step.section != Section.FITTING:
             yield step.result.note
     yield from (f"{one.name} {one.location}" for one in build.restore_items.all())
+    yield from as_built_drive.free_texts(build)

@@ -49,31 +49,31 @@ class Part:
 
 def page(facts, sections):
     bench = Bench(facts.build)
+    decisions = list(facts.build.hold_decisions.select_related("made_by"))
     return {
-        "parts": [part(facts, bench, Section(one)) for one in sections],
+        "parts": [part(facts, bench, decisions, Section(one)) for one in sections],
         "swaps": facts.configuration is not None and facts.configuration.arm == Configuration.Reversible.SWAPS,
         "calibration": newest_calibration(facts.build),
     }
 
 
-def part(facts, bench, section):
+def part(facts, bench, decisions, section):
     states = bench.of(section)
     return Part(
         title=section.label,
-        hold=hold_line(facts, section),
+        hold=hold_line(facts, decisions, section),
         lines=[line(state) for state in states],
         done=sum(state.is_done for state in states),
     )
 
 
-def hold_line(facts, section):
+def hold_line(facts, decisions, section):
     """The hold point that opens this section, and whether its release stands."""
-    build = facts.build
-    before = [hold for hold in BEFORE[section] if hold in build.holds()]
+    before = [hold for hold in BEFORE[section] if hold in facts.build.holds()]
     if not before:
         return ""
     hold = before[-1]
-    decision = standing_release(list(build.hold_decisions.all()), hold, facts.today)
+    decision = standing_release(decisions, hold, facts.today)
     if decision is None:
         return f"Hold point {hold.label}: not released. Stop here, save for steps with the battery out."
     return f"Hold point {hold.label}: released {day(decision.made_at)} by {decision.made_by}."

@@ -4,8 +4,9 @@ from pathlib import Path
 
 from django.core.management.base import BaseCommand, CommandError
 
-from builds.papers import rules
+from builds.papers import clinician, rules
 from builds.papers.facts import Facts
+from builds.papers.models import PaperKind
 from builds.papers.render import SIZES, PaperError, file_name, render_html, render_pdf, write_whole
 from builds.record.models import Build
 
@@ -50,6 +51,9 @@ class Command(BaseCommand):
         facts = Facts(build)
         made = []
         for kind in rules.kinds(build):
+            if kind == PaperKind.CLINICIAN_SUMMARY and clinician.refusal(build):
+                self.stderr.write(clinician.refusal(build))
+                continue
             is_draft = bool(rules.why_not(kind, build, facts))
             try:
                 content = render_pdf(render_html(kind, build, size, facts=facts), build)

@@ -3,14 +3,16 @@
 import pytest
 from django.core.management import CommandError, call_command
 
+from builds.papers import rules
 from builds.papers.render import PaperError
 
 
 def test_it_writes_every_paper_without_a_name_in_its_name(ready, tmp_path):
     call_command("papers", ready.number, "--to", str(tmp_path), "--size", "a4", verbosity=0)
     names = sorted(path.name for path in tmp_path.iterdir())
-    kinds = ("as-built", "charging-guide", "hand-off-sheet", "supervision-card", "use-guide")
-    assert names == [f"{ready.number}-{kind}-c2.pdf" for kind in kinds]
+    kinds = [kind.replace("_", "-") for kind in rules.kinds(ready) if kind != "clinician_summary"]
+    drafts = {"restore-sheet"}  # nothing is written down of its restore kit
+    assert names == sorted(f"{ready.number}-{kind}-c2{'-draft' * (kind in drafts)}.pdf" for kind in kinds)
     assert all(path.read_bytes().startswith(b"%PDF-") for path in tmp_path.iterdir())
 
 
