@@ -71,7 +71,8 @@ def stop_evidence(found):
 def proving_evidence(build):
     run = proving.passed_run(build)
     if run:
-        yield Evidence("proving-run", "proving-run", "Proving run", {"passed": f"passed, {run}"})
+        number = sorted(one.pk for one in build.proving_runs.all()).index(run.pk) + 1
+        yield Evidence("proving-run", "proving-run", "Proving run", {"passed": f"run {number} of this build"})
 
 
 def drive_conditions(build, found):
