@@ -3,8 +3,9 @@
 from django.utils import timezone
 
 from builds.demo.factories.bench import drawn_photo
+from builds.demo.factories.translations import translate_record
 from builds.followup import rules as contacts
-from builds.papers import handing_over, teaching
+from builds.papers import handing_over, teaching, wanted
 from builds.papers import rules as papers
 from builds.papers.models import HandOff
 from builds.record.rules import forget_prefetched
@@ -34,9 +35,12 @@ def settle(build, crew, terms):
 
 def issue_papers(build, crew):
     given_to = teaching.supervising_adults(build)[0].name
+    translate_record(build, crew.coordinator)
     for kind in papers.asked_by_plan(build):
-        papers.issue(build, kind, crew.coordinator, given_to=given_to)
-        forget_prefetched(build)
+        for one in wanted.editions(build, kind):
+            read = {"language": one.language, "print_size": one.print_size}
+            papers.issue(build, kind, crew.coordinator, given_to=given_to, **read)
+            forget_prefetched(build)
 
 
 def teach(build, crew):

@@ -3,7 +3,7 @@
 from django.db.models import Prefetch
 from django.urls import reverse
 
-from builds.papers import handing_over, reprinting, rules, teaching
+from builds.papers import handing_over, reprinting, rules, teaching, wanted
 from builds.papers.kinds import asked_by_plan
 from builds.papers.models import HandOff, IssuedPaper, TeachBack
 from builds.record import hooks, voids
@@ -56,11 +56,11 @@ def report(build):
 
 
 def state_of(build, kind):
-    """current, superseded or not issued."""
+    """current in every edition that somebody needs, superseded or not issued."""
     copies = [one for one in build.issued_papers.all() if one.kind == kind]
-    if any(one.is_current for one in copies):
-        return "current"
-    return "superseded" if copies else "not issued"
+    if copies and not any(one.is_current for one in copies):
+        return "superseded"
+    return "not issued" if wanted.lacking(build, kind) else "current"
 
 
 def paper_evidence(build):
@@ -75,7 +75,7 @@ def paper_evidence(build):
             {
                 "kind": kind.label,
                 "configuration": configuration.number if copies and is_of_now else None,
-                "current": "current" if copies else "not issued",
+                "current": "current" if copies and not wanted.lacking(build, kind) else "not issued",
             },
         )
 
@@ -109,7 +109,11 @@ def conditions(build):
     papers = reverse("papers", args=[build.number])
     for kind in asked_by_plan(build):
         state = state_of(build, kind)
-        why = {"superseded": "The last copy is superseded. Issue it again.", "not issued": "It is not issued yet."}
+        lacking = "; ".join(str(one) for one in wanted.lacking(build, kind))
+        why = {
+            "superseded": "The last copy is superseded. Issue it again.",
+            "not issued": f"It is not issued yet: {lacking}.",
+        }
         yield Condition(
             Hold.HAND_OFF,
             f"{kind.label} of the current configuration is issued",

@@ -1,10 +1,12 @@
 """Forms of the papers: issuing a copy, a try of teach-back, the hand-off."""
 
 from django import forms
+from django.conf import settings
 
 from builds.papers import signing
 from builds.papers.handing_over import clean_signed_sheet, other_languages
-from builds.papers.models import HandOff, TeachBack
+from builds.papers.kinds import FOR_FAMILIES
+from builds.papers.models import HandOff, PrintSize, TeachBack
 from labsite.forms import MAX_LINE, LabForm, RecordForm
 from labsite.models import Lab
 from labsite.photos import ACCEPTED
@@ -15,6 +17,13 @@ class IssueForm(LabForm):
         label="Given to", max_length=120, required=False, help_text="The adult who gets this copy, or where it hangs"
     )
     size = forms.ChoiceField(label="Paper size", choices=Lab.Paper.choices, widget=forms.RadioSelect)
+    language = forms.ChoiceField(label="Language", choices=settings.LANGUAGES, widget=forms.RadioSelect)
+    print_size = forms.ChoiceField(label="Print", choices=PrintSize.choices, widget=forms.RadioSelect)
+
+    def __init__(self, *args, kind, **kwargs):
+        super().__init__(*args, **kwargs)
+        if kind not in FOR_FAMILIES:
+            del self.fields["language"], self.fields["print_size"]
 
 
 class TryForm(LabForm):
@@ -24,6 +33,7 @@ class TryForm(LabForm):
         choices=[("yes", "Yes, right without help"), ("no", "Not yet")],
         widget=forms.RadioSelect,
     )
+    taught_by = forms.CharField(label="Who taught", max_length=120)
     note = forms.CharField(label="Note", max_length=MAX_LINE, required=False)
 
 

@@ -2,15 +2,17 @@
 
 from dataclasses import dataclass
 
-from builds.papers import clinician, rules
+from builds.papers import clinician, rules, wanted
+from builds.papers.catalogue import languages
 from builds.papers.evidence import state_of
 from builds.papers.facts import Facts
-from builds.papers.kinds import NAMES_ADULTS, WORKING, WORKSHOP, asked_by_plan, kinds
-from builds.papers.models import PaperKind
+from builds.papers.kinds import FOR_FAMILIES, NAMES_ADULTS, WORKING, WORKSHOP, asked_by_plan, kinds
+from builds.papers.models import PaperKind, PrintSize
 from builds.papers.numbers import OF_KIND
 
 # In the order of the page.
 ASKED, MORE, BENCH = "The hand-off waits for these", "More for the family and the clinician", "For the workshop"
+EDITIONS = [wanted.Edition(language, size) for language in languages() for size in PrintSize.values][1:]
 NAMES = {"current": "done", "superseded": "superseded", "not issued": "open"}
 
 
@@ -24,6 +26,8 @@ class Line:
     group: str
     is_issued: bool = True  # a working paper is printed and never kept
     is_refused: bool = False  # not even to be read
+    lacking: list = ()  # editions that somebody needs and has not
+    editions: list = ()  # those that can be read besides plain English
 
     @property
     def mark(self):
@@ -51,6 +55,8 @@ def lines_of(build):
             group=group_of(build, kind),
             is_issued=kind not in WORKING,
             is_refused=kind == PaperKind.CLINICIAN_SUMMARY and bool(clinician.refusal(build)),
+            lacking=wanted.lacking(build, kind) if kind in FOR_FAMILIES else [],
+            editions=EDITIONS if kind in FOR_FAMILIES else [],
         )
         for kind in kinds(build)
     ]

@@ -64,6 +64,11 @@ class IssuedPaper(Signed):
     def is_current(self):
         return self.superseded_at is None
 
+    @property
+    def edition(self):
+        """Its language and print, in words."""
+        return f"{dict(settings.LANGUAGES).get(self.language, self.language)}, {self.get_print_size_display().lower()}"
+
 
 class TeachBack(Signed, Strikeable):
     """One adult, one item, one try: shown or said, and whether it was right."""

@@ -8,12 +8,13 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from builds.access import get_build, get_coordinated_build
-from builds.papers import reprinting, rules
+from builds.papers import reprinting, rules, wanted
+from builds.papers.catalogue import SOURCE
 from builds.papers.forms import IssueForm
 from builds.papers.kinds import WORKING
 from builds.papers.listing import lines_of
 from builds.papers.models import PaperKind
-from builds.papers.render import PaperError, file_name, render_html, render_pdf
+from builds.papers.render import NORMAL, PaperError, file_name, render_html, render_pdf
 from labsite.audit import note_opening
 from labsite.pages import show_form
 from labsite.roles import Role
@@ -38,7 +39,7 @@ def paper_view(request, number, kind):
     build = get_build(request, number)
     kind = opened(request, build, kind)
     try:
-        html = render_html(kind, build, request.GET.get("size"), screen=True)
+        html = render_html(kind, build, screen=True, **asked(request))
     except PaperError as error:
         return sorry(request, build, kind, error)
     return HttpResponse(html)
@@ -49,15 +50,25 @@ def paper_pdf(request, number, kind):
     build = get_build(request, number)
     kind = opened(request, build, kind)
     try:
-        pdf = render_pdf(render_html(kind, build, request.GET.get("size")), build)
+        pdf = render_pdf(render_html(kind, build, **asked(request)), build)
     except PaperError as error:
         return sorry(request, build, kind, error)
-    name = file_name(build, kind, configuration=build.configuration(), draft=bool(rules.why_not(kind, build)))
+    draft = bool(rules.why_not(kind, build, language=asked(request)["language"]))
+    name = file_name(build, kind, configuration=build.configuration(), draft=draft)
     return HttpResponse(
         pdf,
         content_type="application/pdf",
         headers={"Content-Disposition": f'inline; filename="{name}"', "Cache-Control": "private, no-store"},
     )
+
+
+def asked(request):
+    """Which edition and paper size the address asks for."""
+    return {
+        "size": request.GET.get("size"),
+        "language": request.GET.get("language", SOURCE),
+        "print_size": request.GET.get("print_size", NORMAL),
+    }
 
 
 def opened(request, build, kind):
@@ -98,7 +109,9 @@ def paper_issue(request, number, kind):
     if kind in WORKING:
         raise Http404("This paper is printed to be written on. It is not issued.")
     kind = opened(request, build, kind)
-    form = IssueForm(request.POST or None, initial={"size": request.lab.paper})
+    first = next(iter([*wanted.lacking(build, kind), *wanted.editions(build, kind)]))
+    initial = {"size": request.lab.paper, "language": first.language, "print_size": first.print_size}
+    form = IssueForm(request.POST or None, initial=initial, kind=kind)
     if form.is_valid():
         try:
             paper = rules.issue(build, kind, request.user, **form.cleaned_data)
@@ -113,7 +126,7 @@ def paper_issue(request, number, kind):
         title=f"Issue the {kind.label.lower()}",
         submit="Issue a copy",
         back=reverse("papers", args=[build.number]),
-        intro=" ".join(rules.why_not(kind, build)),
+        intro=" ".join(rules.why_not(kind, build, language=first.language)),
     )
 
 

@@ -17,6 +17,7 @@ from builds.record.voids import known_fields
 from labsite.models import FileOpening
 from tests.builds.papers.conftest import again
 
+PLAIN = {"size": "letter", "language": "en", "print_size": "normal"}
 PDF = b"%PDF-1.7\n1 0 obj\n<<>>\nendobj\n%%EOF\n"
 
 
@@ -25,7 +26,7 @@ def url(name, build, **more):
 
 
 def issue(client, build, kind="use_guide", **typed):
-    return client.post(url("paper_issue", build, kind=kind), {"size": "letter", "given_to": "Elena", **typed})
+    return client.post(url("paper_issue", build, kind=kind), {**PLAIN, "given_to": "Elena", **typed})
 
 
 def test_issuing_keeps_a_copy_that_opens_under_a_plain_name(ready, coordinator, as_person):
@@ -139,12 +140,12 @@ def condition(build, start):
 
 
 def test_another_language_waits_for_an_interpreter(ready, coordinator, as_person):
-    ready.client.caregivers.update(language="es")
+    ready.client.caregivers.update(language="pl")
     settle(ready, coordinator)
     assert condition(ready, "Papers in the family's language").met is False
     client = as_person(coordinator)
-    assert "not available in Spanish" in client.get(url("hand_off", ready)).text
-    assert "not available in Spanish" in client.get(url("paper_view", ready, kind="hand_off_sheet")).text
+    assert "not available in Polish" in client.get(url("hand_off", ready)).text
+    assert "not available in Polish" in client.get(url("paper_view", ready, kind="hand_off_sheet")).text
     HandOff.objects.update(interpreted_by="Ines Roldan", interpreted_on="2026-01-05")
     assert condition(ready, "Papers in the family's language").met is True
 
