@@ -3,12 +3,11 @@
 from datetime import timedelta
 
 from django.contrib.auth.decorators import login_not_required
-from django.shortcuts import render
 from django.utils import translation
 from django.views.decorators.http import require_safe
 
 from builds.papers import codes
-from builds.papers.family.door import language_of_browser, quiet
+from builds.papers.family.door import language_of_browser, quiet, show
 from labsite import knocks
 
 DOOR = "paper code"
@@ -36,4 +35,4 @@ def answer_to(typed):
 
 
 def page(request, answer, typed, status=200):
-    return quiet(render(request, "family/check.html", {"answer": answer, "typed": typed}, status=status))
+    return quiet(show(request, "family/check.html", {"answer": answer, "typed": typed}, status=status))

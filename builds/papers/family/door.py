@@ -13,6 +13,7 @@ from django.utils import translation
 from django.utils.cache import add_never_cache_headers
 
 from builds.papers.family import links, rules
+from builds.papers.sentences import Sentences
 from labsite import audit, knocks
 
 COOKIE = "family"
@@ -82,7 +83,14 @@ def gone(request):
     """One page for every link that leads nowhere. Its address is counted, so that guessing ends soon."""
     too_often = knocks.too_many_from_here(DOOR, request, most=MOST, within=WITHIN)
     with translation.override(language_of_browser(request)):
-        return quiet(render(request, "family/gone.html", status=429 if too_often else 404))
+        return quiet(show(request, "family/gone.html", status=429 if too_often else 404))
+
+
+def show(request, template, page=None, status=200):
+    """A page with whom to call and when, in the language that is spoken just now."""
+    said = Sentences(translation.get_language())
+    call = {"hours": said.said(request.lab.hours), "outside_hours": said.sentence(request.lab.outside_hours)}
+    return render(request, template, {**call, **(page or {})}, status=status)
 
 
 def language_of_browser(request):

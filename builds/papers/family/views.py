@@ -4,7 +4,7 @@ from datetime import timedelta
 
 from django.contrib.auth.decorators import login_not_required
 from django.http import Http404, HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import redirect
 from django.utils import timezone, translation
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
@@ -55,7 +55,7 @@ def take_word(request, link, token):
 def ask_for_word(request, link, token, form, locked=False):
     status = 429 if locked else 422 if form.is_bound else 200
     page = {"form": form, "locked": locked, "refused": form.is_bound}
-    return door.quiet(render(request, "family/word.html", page, status=status))
+    return door.quiet(door.show(request, "family/word.html", page, status=status))
 
 
 def home(request, link, token):
@@ -65,7 +65,7 @@ def home(request, link, token):
         "must_stop": rules.must_stop(build),
         "kinds": rules.shown(link),
     }
-    return render(request, "family/home.html", page)
+    return door.show(request, "family/home.html", page)
 
 
 def about(link, token):
@@ -103,7 +103,7 @@ def family_reported(request, link, token, pk):
     kept = link.reports.filter(pk=pk).first()
     if kept is None:
         raise Http404("No such report.")
-    return render(request, "family/reported.html", {**about(link, token), "report": kept})
+    return door.show(request, "family/reported.html", {**about(link, token), "report": kept})
 
 
 @require_http_methods(["GET", "POST"])
@@ -124,7 +124,7 @@ def family_diary(request, link, token):
 def family_form(request, link, token, form, template, **more):
     refused = form.is_bound and bool(form.errors)
     page = {**about(link, token), "form": form, "refused": refused, **more}
-    return render(request, template, page, status=422 if refused else 200)
+    return door.show(request, template, page, status=422 if refused else 200)
 
 
 @login_not_required

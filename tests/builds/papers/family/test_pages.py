@@ -17,8 +17,8 @@ from builds.record.models import Problem, Task
 from clients.models import Consent
 from tests.builds.papers.conftest import again
 from tests.builds.papers.family.conftest import at, door
-from tests.test_every_form import NONSENSE, Fields, trouble
 from tests.rules.test_no_identity import TOLD
+from tests.test_every_form import NONSENSE, Fields, trouble
 
 
 def picture(kind="JPEG"):

@@ -9,6 +9,7 @@ from django.conf import settings
 from django.utils import timezone
 from django.utils.translation.template import templatize
 
+from builds.demo.factories.translations import translate_record
 from builds.engineering.reading import FAMILY_EASE_SPANISH, FAMILY_GRADE, count, reading_grade
 from builds.papers import catalogue
 from builds.papers.family import links
@@ -72,11 +73,20 @@ def test_the_pages_are_in_the_language_of_the_link(stranger, spanish):
     assert "Sus páginas" in stranger.get(door(spanish)).text
 
 
-def test_a_guide_is_in_that_language_too(stranger, spanish):
+def test_a_guide_is_in_that_language_once_everything_for_safety_is_translated(stranger, spanish, build, coordinator):
     stranger.post(door(spanish), {"word": WORD})
-    page = stranger.get(at(spanish, "family_paper", kind="use_guide")).text
+    address = at(spanish, "family_paper", kind="use_guide")
+    assert '<html lang="en">' in stranger.get(address).text
+    translate_record(build, coordinator)
+    page = stranger.get(address).text
     assert '<html lang="es">' in page
     assert "Guía de uso" in page
+
+
+def test_what_the_lab_wrote_itself_is_translated_or_said_to_be_missing(stranger, spanish, build, coordinator):
+    assert "no está traducida" in stranger.get(door(spanish)).text
+    translate_record(build, coordinator)
+    assert "de lunes a viernes" in stranger.get(door(spanish)).text
 
 
 def test_refusals_are_in_that_language(stranger, spanish):
