@@ -1,14 +1,16 @@
 """What is set for the client on a demo build, and how the control is tuned to it."""
 
-from builds.demo.factories.drive import ARM
+from builds.demo.factories.controller import make_told_digest
+from builds.demo.factories.drive import ARM, STICK, make_accepted_fit, make_capture
 from builds.demo.factories.parts import BatteryFactory, ChargerFactory
 from builds.demo.factories.proving import drive_of, make_proving_run, make_stops, time_other_ceilings
 from builds.demo.readings import ballast_kg
+from builds.drive.arm_findings import OTHER
+from builds.drive.capture_models import Capture
 from builds.drive.models import Calibration
 from builds.drive.rules import accept_calibration, record_calibration, record_timed_runs
 from builds.parts.models import Chemistry
 from builds.record import rules
-from builds.record.voiding import at_the_end
 
 CEILING_M_S = 0.7
 HALF_SHOULDERS_M = 0.13
@@ -21,6 +23,7 @@ READ_WITH = {
     "full_scale": 1023, "x_spread": 2, "y_spread": 3, "x_reversed": "no", "y_reversed": "no",
     "instrument": "Readout of the controller board", "supply_v": 5.0,
 }  # fmt: skip
+MADE = "Readings made up by a seeded generator; no stick was logged"
 SEATS = {"ride_on": "Bought seat with side supports and a lap belt", "toy": ""}
 
 
@@ -77,7 +80,19 @@ def calibrate(build, builder):
     record_calibration(build, builder, when=Calibration.When.AS_FOUND, side=side, **AS_FOUND, **READ_WITH)
     left = record_calibration(build, builder, when=Calibration.When.AS_LEFT, side=side, **AS_LEFT, **READ_WITH)
     accept_calibration(left, builder)
+    capture_stick(build, builder, side)
     rules.forget_prefetched(build)
+
+
+def capture_stick(build, builder, side):
+    """Log the stick as found and as left, on the other side too where the arm swaps, and set what fits this side."""
+    found = STICK.but(turn_deg=STICK.turn_deg + 9, centre=(531.0, 496.0), seed=build.pk)
+    make_capture(build, builder, found, when=Capture.When.AS_FOUND, side=side, note=MADE)
+    if build.configuration().arm == build.configuration().Reversible.SWAPS:
+        across = STICK.but(turn_deg=STICK.turn_deg - 180, throws=(0.6, 0.5, 0.44, 0.4), seed=build.pk + 1)
+        make_capture(build, builder, across, side=OTHER[side], note=MADE)
+    held = STICK.but(order=(*STICK.order, "hold", "rest"), tremor_hz=5.0, tremor=16.0, seed=build.pk + 2)
+    make_accepted_fit(build, builder, held, side=side, note=MADE)
 
 
 def time_runs(build, builder):
@@ -100,8 +115,8 @@ def time_runs(build, builder):
 def prove(build, builder):
     """Every line of the proving run, wheels up, as a sound drive shows it."""
     if build.has_stick:
-        with at_the_end():
-            make_proving_run(build, builder)
+        make_told_digest(build, builder)
+        make_proving_run(build, builder)
         rules.forget_prefetched(build)
 
 

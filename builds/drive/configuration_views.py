@@ -15,7 +15,7 @@ from builds.record.models import Configuration
 from labsite.marks import Side
 from labsite.pages import show_form
 
-RELATED = Configuration.objects.select_related("battery", "charger", "calibration", "made_by")
+RELATED = Configuration.objects.select_related("battery", "charger", "calibration", "fit__capture", "made_by")
 
 
 @require_safe

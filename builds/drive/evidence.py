@@ -4,7 +4,17 @@ from django.db.models import Prefetch
 from django.urls import reverse
 
 from builds.drive import proving
+from builds.drive.capture_evidence import calibrated, fit_evidence, fit_workers, neutral
+from builds.drive.capture_models import Capture, FittedStick
 from builds.drive.ceilings import carried
+from builds.drive.controller_evidence import (
+    controller_condition,
+    controller_evidence,
+    controller_finding,
+    controller_now,
+    controller_workers,
+)
+from builds.drive.controller_models import ToldDigest
 from builds.drive.drive_evidence import drive_conditions, drive_evidence, drive_facts, drive_workers
 from builds.drive.findings import calibration_in_use, drive, headed
 from builds.drive.models import Calibration, TimedRuns
@@ -17,7 +27,9 @@ from labsite.marks import Side
 
 # The evidence that a proving run keeps is large and no report reads it.
 RUNS = Prefetch("proving_runs", ProvingRun.objects.defer("evidence"))
-TICKET_PREFETCH = ["calibrations", "timed_runs", RUNS, "proving_lines", "stop_measurements"]
+TICKET_PREFETCH = ["calibrations", "timed_runs", RUNS, "proving_lines", "stop_measurements", "captures", "stick_fits",
+                   "told_digests"]
+WATCHED = (Calibration, TimedRuns, Capture, FittedStick, ProvingRun, ProvingLine, StopMeasurement, ToldDigest)
 AXES = {"x": "sideways", "y": "forward"}
 
 
@@ -28,10 +40,9 @@ def register(registry):
             name="drive",
             report=report,
             prefetch=TICKET_PREFETCH,
-            watches=[
-                (model, of_build) for model in (Calibration, TimedRuns, ProvingRun, ProvingLine, StopMeasurement)
-            ],
-            work=("calibrations", "timed_runs", "proving_runs", "proving_lines", "stop_measurements"),
+            watches=[(model, of_build) for model in WATCHED],
+            work=("calibrations", "timed_runs", "proving_runs", "proving_lines", "stop_measurements", "captures",
+                  "stick_fits", "told_digests"),
         )
     )
     registry.add_dependant(Dependant(voids.PROVING, proving.standing, proving.void))
@@ -40,20 +51,27 @@ def register(registry):
 def report(build):
     found = drive(build)
     found.ceilings, found.stops = drive_facts(build, found.configuration)
+    controller = controller_now(build, found)
     return Report(
         evidence=[
-            *calibration_evidence(build, found), *timed_runs_evidence(found), *drive_evidence(build, found)
+            *calibration_evidence(build, found), *fit_evidence(found), *timed_runs_evidence(found),
+            *drive_evidence(build, found), *controller_evidence(build, controller),
         ],
-        conditions=list(first_ride(build, found)),
+        conditions=list(first_ride(build, found, controller)),
         workers=workers(build),
-        findings=list(headed(found)) if build.rides and found.configuration else [],
+        findings=findings(build, found, controller),
         section={"drive": found, "proving": proving.state_in_use(build)},
     )
 
 
+def findings(build, found, controller):
+    return [*headed(found), *controller_finding(build, controller)] if build.rides and found.configuration else []
+
+
 def workers(build):
     rows = [*build.calibrations.all(), *build.timed_runs.all()]
-    return {one for row in rows for one in (row.made_by_id, row.struck_by_id)} - {None} | drive_workers(build)
+    own = {one for row in rows for one in (row.made_by_id, row.struck_by_id)} - {None}
+    return own | drive_workers(build) | fit_workers(build) | controller_workers(build)
 
 
 def calibration_evidence(build, found):
@@ -97,7 +115,7 @@ def carries_client(found):
     return carried(found.mass_kg, found.ballast_kg)
 
 
-def first_ride(build, found):
+def first_ride(build, found, controller):
     if Hold.FIRST_RIDE not in build.holds() or not build.rides:
         return
     place = {name: reverse(name, args=[build.number]) for name in ("calibrations", "timed_runs", "configuration_edit")}
@@ -116,25 +134,11 @@ def first_ride(build, found):
     yield condition(*disconnect(found), place["configuration_edit"])
     if build.has_stick:
         yield from drive_conditions(build, found)
+        yield from controller_condition(build, found, controller)
 
 
 def condition(text, met, why, url):
     return Condition(Hold.FIRST_RIDE, text, met, why, url)
-
-
-def calibrated(found):
-    text = "A calibration of the stick is accepted for the side in use"
-    if found.calibration:
-        return text, True, ""
-    side = found.configuration.get_side_display().lower()
-    return text, False, f"None stands for this side: {side}."
-
-
-def neutral(found):
-    text = "Both axes command exactly 0 at rest"
-    if found.calibration is None:
-        return text, None, "There is no calibration for the side in use."
-    return text, found.is_neutral, "" if found.is_neutral else "The calibration in use does not."
 
 
 def ceiling_known(found):

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field, replace
 
 from builds.drive.arm_findings import OTHER, arms
+from builds.drive.captures import fit_in_use
 from builds.drive.ceilings import share_in_use, volts
 from builds.drive.rules import neutral_at_rest
 from builds.engineering.finding import EngineeringError, unknown
@@ -29,6 +30,7 @@ class Drive:
     of_runs: list = field(default_factory=list)  # findings on the runs themselves
     reaches: list = field(default_factory=list)  # (side, findings)
     arms: list = field(default_factory=list)  # (side, findings)
+    fit: object = None  # of a capture, where one is accepted instead of a calibration
     ceilings: list = field(default_factory=list)  # every position of the selector, with its timed runs
     stops: object = None  # how it was measured to come to stand
 
@@ -62,6 +64,7 @@ def drive(build):
         [finding for one in measured for finding in one.findings[1:]],
         list(reaches(build, configuration)),
         arms=list(arms(build, configuration)),
+        fit=fit_in_use(build, configuration),
     )
 
 

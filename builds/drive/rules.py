@@ -94,9 +94,9 @@ def accept_calibration(calibration, account):
     if why:
         raise Refused(why)
     now = build.configuration()
-    if now and now.calibration_id == calibration.pk and now.side == calibration.side:
+    if now and now.calibration_id == calibration.pk and now.side == calibration.side and now.fit_id is None:
         raise Refused("This calibration is in use already.")
-    settings = {"calibration": calibration, "side": calibration.side}
+    settings = {"calibration": calibration, "fit": None, "side": calibration.side}
     if now and now.side != calibration.side:
         settings.update(shoulder_place=None, control_place=None)
     return configure(build, account, f"Calibration accepted: {calibration}", **settings)

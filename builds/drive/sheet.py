@@ -1,5 +1,6 @@
 """Calibrations as a person reads them: as found beside as left, what was computed, and a picture of each axis."""
 
+from builds.drive.captures import fit_in_use
 from builds.drive.rules import AXES, axis_fit, neutral_at_rest, why_not_accepted
 from builds.engineering.finding import plain
 from builds.engineering.quantities import format_quantity
@@ -14,18 +15,19 @@ def calibration_rows(build):
     """The newest first; each as-left beside the last as-found of its side before it."""
     rows, found = [], {}
     now = build.configuration()
+    by_fit = now is not None and fit_in_use(build, now) is not None
     for one in sorted(build.calibrations.all(), key=lambda row: row.pk):
         before = None
         if not one.is_struck:
             before = found.pop(one.side, None) if one.when == one.When.AS_LEFT else None
             if one.when == one.When.AS_FOUND:
                 found[one.side] = one
-        rows.append(calibration_row(one, before, now))
+        rows.append(calibration_row(one, before, now, by_fit))
     return list(reversed(rows))
 
 
-def calibration_row(one, before, now):
-    in_use = now is not None and now.calibration_id == one.pk
+def calibration_row(one, before, now, by_fit):
+    in_use = now is not None and now.calibration_id == one.pk and not by_fit
     return {
         "calibration": one,
         "axes": [axis_row(one, axis, name, before) for axis, name in AXES.items()],

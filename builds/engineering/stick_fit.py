@@ -183,6 +183,21 @@ def settled_rests(capture):
     return rests
 
 
+def pushes_of(capture):
+    """Where each push was held, as it reads.
+
+    Parameters: capture: a Capture with a rest and the four pushes [counts]. Returns {mark: (x, y)} [counts], the
+    median of each held push. Source: definition.
+
+    >>> from builds.engineering.capture import read_capture
+    >>> log = "".join(f"# {mark}\\n" + f"{at},500\\n" * 20 for at, mark in enumerate(("rest", *PUSHES), 500))
+    >>> pushes_of(read_capture(log))["left"]
+    (503.0, 500.0)
+    """
+    centre = _rest(capture).centre
+    return {mark: tuple(_held(capture, mark, centre)[0]) for mark in PUSHES}
+
+
 def _rest(capture):
     import numpy
 

@@ -102,9 +102,9 @@ def _tuned_first(build, reports, step):
     if found.configuration is None or found.configuration.ceiling_m_s is None:
         text = "Set the configuration before commissioning: the speed ceiling in use is unknown."
         return NextStep(text, reverse("configurations", args=[build.number]))
-    if build.has_stick and step.repeats_per_side and found.calibration is None:
-        text = f"Calibrate the stick before {step.code}: no calibration is accepted for the side in use."
-        return NextStep(text, reverse("calibrations", args=[build.number]))
+    if build.has_stick and step.repeats_per_side and found.calibration is None and found.fit is None:
+        text = f"Calibrate the stick before {step.code}: no capture and no calibration is accepted for the side in use."
+        return NextStep(text, reverse("captures", args=[build.number]))
     if step.tests == "proving" and reports["drive"].section["proving"] != "passed":
         text = f"{step.code}: go through the proving run, wheels up, line by line."
         return NextStep(text, reverse("proving_runs", args=[build.number]), "Builder")

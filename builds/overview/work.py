@@ -26,6 +26,7 @@ PLACES = [
     ("Wire runs and fuses", "harness", (), False),
     ("Wire checks", "wire_checks", (), False),
     ("Second-person check", "second_check", (), False),
+    ("Stick captures", "captures", (), False),
     ("Stick calibration", "calibrations", (), False),
     ("Drive map", "drive_map", (), False),
     ("Proving run", "proving_runs", (), False),
@@ -39,7 +40,7 @@ PLACES = [
     ("Hand-off", "hand_off", (), True),
     ("Contacts with the family", "contacts", (), True),
 ]
-OF_A_STICK = ("calibrations", "drive_map", "proving_runs", "fault_finding")
+OF_A_STICK = ("captures", "calibrations", "drive_map", "proving_runs", "fault_finding")
 PROVED = {"passed": "passed for what is set now", "failed": "failed", "open": "not finished"}
 
 

@@ -13,7 +13,9 @@ from django.db.models.functions import JSONObject
 from django.utils import timezone
 
 OF_CLIENT = ("measures", "cautions", "places", "clearances", "consents", "caregivers")
-OF_BUILD = ("moves", "hold_requests", "tasks", "restore_items", "proving_lines", "stop_measurements")
+OF_BUILD = (
+    "moves", "hold_requests", "tasks", "restore_items", "proving_lines", "stop_measurements", "captures", "stick_fits",
+)  # fmt: skip
 NAMES = {*OF_BUILD, *(f"client__{name}" for name in OF_CLIENT)}
 MARK = "_json_of_"
 

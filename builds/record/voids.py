@@ -64,6 +64,8 @@ TABLE = [
         says="The charger or what is known of it"),
     row("calibration", "fit side", FIRST_RIDE, PROVING,
         says="The calibration of the stick"),
+    row("stick-fit", "fit side", FIRST_RIDE, PROVING,
+        says="The fit of the stick from a capture"),
     row("timed-runs", "position speed ballast carries_client", FIRST_RIDE,
         says="Timed runs, or that their ballast carries the client's mass no longer"),
     row("drive-settings", "selector ceilings slew_up slew_down reverse_gain turn_gain expo at_signal_end "

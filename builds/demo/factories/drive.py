@@ -1,7 +1,11 @@
 """Calibrations, timed runs and configurations through the rules that a person uses. All readings are invented."""
 
 from builds.demo.factories.proving import drive_of
+from builds.demo.sticks import MadeStick, log_of
+from builds.drive.capture_rules import accept_fit, record_capture
 from builds.drive.rules import accept_calibration, record_calibration, record_timed_runs
+from builds.engineering.capture import read_capture
+from builds.engineering.stick_fit import fit_stick
 from builds.record.rules import configure
 
 READINGS = {
@@ -40,6 +44,26 @@ def make_accepted_calibration(build, account, **readings):
     calibration = make_calibration(build, account, **readings)
     accept_calibration(calibration, account)
     return calibration
+
+
+# Small and quick: what a builder logs at 50 readings a second.
+STICK = MadeStick(rate_hz=50.0, seconds=1.2, throws=(0.72, 0.66, 0.58, 0.61), turn_deg=12.0)
+
+
+def make_capture(build, account, stick=STICK, log=None, **facts):
+    """A capture of a stick that never was, kept with its fit."""
+    log = log_of(stick).encode() if log is None else log
+    read = read_capture(log, stick.bits)
+    kept = {"when": "as_left", "side": "left", "note": "", **facts}
+    return record_capture(build, account, log=log, fit=fit_stick(read), readings=len(read.xy), **kept)
+
+
+def make_accepted_fit(build, account, stick=STICK, **facts):
+    """Kept as left and set for the client: the next configuration."""
+    capture = make_capture(build, account, stick, **facts)
+    now = build.configuration()
+    accept_fit(capture.fitted, account, based_on=now.number if now else 0)
+    return capture.fitted
 
 
 def make_timed_runs(build, account, **runs):

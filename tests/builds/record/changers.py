@@ -90,6 +90,10 @@ def other_fit(build):
     return calibration(build), {"fit": {**fit, "x": {**fit["x"], "results": {**fit["x"]["results"], "deadband": 11.5}}}}
 
 
+def stick(build):
+    return configuration(build).fit
+
+
 def timed(build):
     return build.timed_runs.get(is_ceiling_in_use=True)
 
@@ -168,6 +172,8 @@ CHANGERS = {
                             voltage={"voltage_v": 12.8}, current={"current_a": 1.4},
                             stops_by_itself={"stops_by_itself": "no"})),
     **of("calibration", {"fit": other_fit, **columns(calibration, side={"side": "right"})}),
+    ("stick-fit", "fit"): lambda build: (stick(build), {"results": {**stick(build).results, "deadband": 12.5}}),
+    ("stick-fit", "side"): lambda build: (stick(build).capture, {"side": "right"}),
     **of("timed-runs", columns(timed, position={"position": "medium"}, speed={"times_s": [7.4, 7.5, 7.7]},
                                ballast={"ballast_kg": 21.0})),
     ("timed-runs", "carries_client"): lambda build: (timed(build), {"ballast_kg": 1.0}),
