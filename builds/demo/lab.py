@@ -13,6 +13,7 @@ from builds.demo.factories.parts import (
     make_one_motor_unit,
     make_toy_unit,
 )
+from builds.demo.family_links import add_family_links
 from builds.demo.people import graduate, make_people
 from builds.demo.stories import IN_USE
 from builds.demo.stories_at_the_bench import AT_THE_BENCH
@@ -37,6 +38,7 @@ def fill():
         load_folder()
         for story in (*IN_USE, *AT_THE_BENCH):
             story(clock, people)
+        add_family_links(clock, people)
         make_cases(clock, people)
         stock_shelves(clock, people)
         clock.go_to(30)

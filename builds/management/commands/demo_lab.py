@@ -3,6 +3,7 @@
 from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError
 
+from builds.demo import family_links
 from builds.demo.lab import fill
 from builds.demo.people import sign_ins
 from labsite.models import Account
@@ -35,3 +36,5 @@ class Command(BaseCommand):
             self.stdout.write(heading)
         for roles, name, username, password in people:
             self.stdout.write(f"  {roles:<42} {name:<14} {username:<8} {password}")
+        if people and (link := family_links.told()):
+            self.stdout.write(f"A family opens its link without signing in: {link[0]} with the word {link[1]}")
