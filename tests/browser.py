@@ -43,7 +43,7 @@ def problems_of_page(context, address, status=200, refused=False):
     try:
         answer = page.goto(address)
         found = [] if answer.status == status else [f"answered {answer.status}"]
-        found += _problems_shown(page)
+        found += problems_shown(page)
         if refused:
             found += [f"refused: {problem}" for problem in _problems_when_refused(page)]
         return found + [f"console: {text}" for text in console]
@@ -59,7 +59,7 @@ def is_trouble(message):
     return message.type == "error" and not (is_own_status and "/static/" not in message.location["url"])
 
 
-def _problems_shown(page):
+def problems_shown(page):
     found = []
     for width in WIDTHS:
         page.set_viewport_size({"width": width, "height": 800})
@@ -74,7 +74,7 @@ def _problems_when_refused(page):
         return []
     with page.expect_navigation() as sent:
         button.last.click()
-    return _problems_shown(page) if sent.value.status == 422 else []
+    return problems_shown(page) if sent.value.status == 422 else []
 
 
 def _targets(violation):
