@@ -47,7 +47,8 @@ def in_us_units(finding):
     """The same finding with value and limit in one US unit; None where the unit has no US counterpart.
 
     Parameters: finding: a Finding [-]. Returns a Finding, judged as before, or None [-]. The limit is rounded for
-    reading and stays on its side of the value. A limit in words is left to the metric finding. Source: the finding's own.
+    reading and stays on its side of the value. A limit in words is left to the metric finding. Source: the finding's
+    own.
 
     >>> from builds.engineering.finding import Finding
     >>> load = Finding("load", 18.1, "kg", 25.0, "fits", "sum", "rating")
