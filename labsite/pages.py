@@ -22,6 +22,7 @@ PLACES = [
     ("base_units", "Base units", EVERYONE),
     ("parts", "Parts", EVERYONE),
     ("contacts_due", "Follow-up", DESK),
+    ("paper_languages", "Languages", DESK),
     ("calculators", "Calculators", EVERYONE),
     ("reports", "Reports", DESK),
     ("accounts", "Accounts", DESK),

@@ -2,12 +2,23 @@
 
 from django.urls import path
 
-from builds.papers import check_views, hand_off_views, number_views, signing_views, teach_views, views
+from builds.papers import check_views, hand_off_views, language_views, number_views, signing_views, teach_views, views
 from builds.papers.family import urls as family
 
 urlpatterns = [
     path("paper/", check_views.paper_check, name="paper_check"),
+    path("papers/languages/", language_views.paper_languages, name="paper_languages"),
+    path("papers/languages/<slug:language>/", language_views.paper_catalogue, name="paper_catalogue"),
+    path("papers/languages/<slug:language>/read/", language_views.catalogue_read, name="catalogue_read"),
     path("builds/<str:number>/papers/", views.papers, name="papers"),
+    path(
+        "builds/<str:number>/papers/sentences/<slug:language>/", language_views.build_sentences, name="build_sentences"
+    ),
+    path(
+        "builds/<str:number>/papers/sentences/<slug:language>/<slug:digest>/",
+        language_views.sentence_translate,
+        name="sentence_translate",
+    ),
     path("builds/<str:number>/papers/reprint/", views.papers_reprint, name="papers_reprint"),
     path("builds/<str:number>/papers/issued/<int:pk>/", views.issued_paper, name="issued_paper"),
     path("builds/<str:number>/papers/issued/<int:pk>/collect/", views.paper_collect, name="paper_collect"),

@@ -12,6 +12,7 @@ from builds.papers import reprinting, rules, wanted
 from builds.papers.catalogue import SOURCE
 from builds.papers.forms import IssueForm
 from builds.papers.kinds import WORKING
+from builds.papers.languages import standings
 from builds.papers.listing import lines_of
 from builds.papers.models import PaperKind
 from builds.papers.render import NORMAL, PaperError, file_name, render_html, render_pdf
@@ -30,6 +31,7 @@ def papers(request, number):
         "to_replace": reprinting.without_successor(build),
         "may_issue": request.user.has_role(Role.COORDINATOR),
         "sees_names": request.user.sees_identity,
+        "standings": standings(build),
     }
     return render(request, "builds/papers/papers.html", page)
 
