@@ -5,7 +5,7 @@ from django.contrib import messages
 from django.db.models import Prefetch, prefetch_related_objects
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
-from django.views.decorators.http import require_http_methods, require_POST, require_safe
+from django.views.decorators.http import require_http_methods, require_safe
 
 from builds.access import get_build, get_editable_build, may_edit
 from builds.drive import controller as what_it_runs
@@ -78,11 +78,11 @@ def controller_archive(request, number):
     return answer
 
 
-@require_POST
+@require_http_methods(["GET", "POST"])
 def controller_told(request, number):
     build = get_editable_build(request, number)
-    form = ToldForm(request.POST)
-    if not form.is_valid():
+    form = ToldForm(request.POST or None)
+    if request.method != "POST" or not form.is_valid():
         return page(request, build, form)
     try:
         row = record_told(build, request.user, form.cleaned_data["told"])
