@@ -5,6 +5,7 @@ somebody recorded says so; it was not computed.
 """
 
 from dataclasses import dataclass, replace
+from math import floor
 
 from django.utils import translation
 
@@ -16,6 +17,7 @@ from builds.papers.models import PaperKind as Kind
 from builds.parts.carrying import added_parts, load_findings, part_mass, removed_parts
 from labsite.figures import day
 
+ROUNDING = 1e-9
 RECORDED = "recorded, not computed"
 DEADBAND = "the larger of 2 % of half range and 3 spreads of the rests"
 
@@ -79,11 +81,12 @@ def loads(facts):
         yield Number("Load limit", (words.a_load(rated),), recorded("rated load", rated, "kg", where), "Load")
     rider = facts.rider_limit_kg
     if rider is not None:
-        formula = "rated load less everything that was added; rounded down on the paper, in both units"
+        formula = "rated load less everything that was added; rounded down to a tenth, on the paper in both units"
         added = tuple(weighed(part) for part in added_parts(facts.build))
         inputs = (("rated load", f"{plain(rated)} kg"), *added)
         _, carried = load_findings(facts.build)
-        found = Finding("greatest rider", rider, "kg", None, carried[0].verdict, formula, RATING, inputs)
+        down = floor(rider * 10 + ROUNDING) / 10
+        found = Finding("greatest rider", down, "kg", None, carried[0].verdict, formula, RATING, inputs)
         yield Number("Greatest mass of the rider", (words.a_load(rider),), found, "Load")
 
 

@@ -75,10 +75,12 @@ def test_each_number_has_formula_source_and_inputs(ready, kind):
 
 
 def test_the_greatest_rider_by_hand(ready):
-    """Derived: the rated load less each part that was added, as the inputs list them."""
+    """Derived: the rated load less each part that was added, as the inputs list them; never more than that."""
     rider = next(one.finding for one in of(PaperKind.USE_GUIDE, ready) if one.finding.name == "greatest rider")
     rated, *added = (float(value.removesuffix(" kg")) for _, value in rider.inputs)
-    assert rider.value == pytest.approx(rated - sum(added))
+    left = rated - sum(added)
+    assert left - 0.1 < rider.value <= left
+    assert rider.shown in text_of(PaperKind.USE_GUIDE, ready)
 
 
 def test_the_page_links_each_number_to_the_ticket(ready, as_person, coordinator):
