@@ -6,7 +6,7 @@ from django.utils import timezone
 from builds.bench.models import Section, StepResult
 from builds.bench.progress import Bench
 from builds.bench.rules import record_result
-from builds.demo import harness, journey
+from builds.demo import harness, journey, tuning
 from builds.demo.factories.bench import pass_step
 from builds.demo.families import cleared
 from builds.demo.readings import typed_for
@@ -88,9 +88,14 @@ def on_hold(clock, people):
 
 
 def voided_by_a_wire_run(clock, people):
-    """First power stood until a thinner wire went in: the release is void and says so."""
+    """First power stood until a thinner wire went in: the release is void and says so.
+
+    The arm swaps sides, so the stick was captured on both; a capture that came out mirrored was refused.
+    """
     crew = people.crew(builder="ben", second="pia")
-    build = begin(clock, crew, "one-hand-stick", "haddow", 36, Stage.COMMISSIONING)
+    build = begin(clock, crew, "one-hand-stick", "haddow", 36, Stage.COMMISSIONING, arm="swaps")
+    tuning.capture_crossed(build, crew.builder)
+    tuning.calibrate(build, crew.builder)
     some_steps(build, crew, Section.COMMISSIONING, 4)
     clock.go_to(1)
     run = build.wire_runs.get(code="W5")

@@ -7,6 +7,7 @@ from builds.demo.factories.proving import drive_of, make_proving_run, make_stops
 from builds.demo.readings import ballast_kg
 from builds.drive.arm_findings import OTHER
 from builds.drive.capture_models import Capture
+from builds.drive.capture_rules import refuse_fit
 from builds.drive.models import Calibration
 from builds.drive.rules import accept_calibration, record_calibration, record_timed_runs
 from builds.parts.models import Chemistry
@@ -93,6 +94,13 @@ def capture_stick(build, builder, side):
         make_capture(build, builder, across, side=OTHER[side], note=MADE)
     held = STICK.but(order=(*STICK.order, "hold", "rest"), tremor_hz=5.0, tremor=16.0, seed=build.pk + 2)
     make_accepted_fit(build, builder, held, side=side, note=MADE)
+
+
+def capture_crossed(build, builder):
+    """Two stick wires were swapped: the fit comes out mirrored, is refused, and the wires are put right."""
+    side = build.configuration().side
+    capture = make_capture(build, builder, STICK.but(mirrored=True, seed=build.pk), side=side, note=MADE)
+    refuse_fit(capture.fitted, builder, "Two wires were crossed at the stick's plug; put right, and captured again")
 
 
 def time_runs(build, builder):
