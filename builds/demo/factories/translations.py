@@ -12,6 +12,8 @@ READER = "Amaro Villaseca, speaker chosen by the lab"
 SPANISH = {
     "pull the red plug behind the seat, on the adult's side":
         "jale el conector rojo detrás del asiento, del lado del adulto",
+    "Pull plug behind the seat, on the side where the adult walks":
+        "Conector para jalar, detrás del asiento, del lado donde camina el adulto",
     "Monday to Friday, 9:00 to 17:00": "de lunes a viernes, de 9:00 a 17:00",
     "Stop using the equipment and leave a message": "Deje de usar el equipo y deje un mensaje",
     "Stop at once, stay with the child and call the first contact":
