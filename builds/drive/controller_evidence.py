@@ -68,3 +68,8 @@ def controller_finding(build, controller):
 
 def controller_workers(build):
     return {one for row in build.told_digests.all() for one in (row.made_by_id, row.struck_by_id)} - {None}
+
+
+def controller_state(build, controller):
+    """(state, words) for the ticket's line of work; nothing while nothing is known of it."""
+    return WORDS[runs(build, controller)] if build.told_digests.all() else ("", "")

@@ -11,9 +11,9 @@ from builds.record.rules import Refused
 
 # (state, words) for the pages and the ticket.
 WORDS = {
-    True: ("fits", "The controller runs the recorded settings"),
-    False: ("stop", "The controller runs other settings than the record"),
-    None: ("unknown", "Not known whether the controller runs the recorded settings"),
+    True: ("fits", "it runs the recorded settings"),
+    False: ("stop", "it runs other settings than the record"),
+    None: ("unknown", "nobody knows what it runs"),
 }
 
 

@@ -12,6 +12,7 @@ from builds.drive.controller_evidence import (
     controller_evidence,
     controller_finding,
     controller_now,
+    controller_state,
     controller_workers,
 )
 from builds.drive.controller_models import ToldDigest
@@ -60,7 +61,8 @@ def report(build):
         conditions=list(first_ride(build, found, controller)),
         workers=workers(build),
         findings=findings(build, found, controller),
-        section={"drive": found, "proving": proving.state_in_use(build)},
+        section={"drive": found, "proving": proving.state_in_use(build),
+                 "controller": controller_state(build, controller)},
     )
 
 

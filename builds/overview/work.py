@@ -29,6 +29,7 @@ PLACES = [
     ("Stick captures", "captures", (), False),
     ("Stick calibration", "calibrations", (), False),
     ("Drive map", "drive_map", (), False),
+    ("Controller", "controller", (), False),
     ("Proving run", "proving_runs", (), False),
     ("Timed runs", "timed_runs", (), False),
     ("Fault finding", "fault_finding", (), False),
@@ -40,7 +41,7 @@ PLACES = [
     ("Hand-off", "hand_off", (), True),
     ("Contacts with the family", "contacts", (), True),
 ]
-OF_A_STICK = ("captures", "calibrations", "drive_map", "proving_runs", "fault_finding")
+OF_A_STICK = ("captures", "calibrations", "drive_map", "controller", "proving_runs", "fault_finding")
 PROVED = {"passed": "passed for what is set now", "failed": "failed", "open": "not finished"}
 
 
@@ -69,6 +70,9 @@ def how_far(reports, name, more):
     if name == "proving_runs":
         state = reports["drive"].section["proving"]
         return PROVED.get(state, "none stands"), state
+    if name == "controller":
+        state, says = reports["drive"].section["controller"]
+        return says, state
     if name == "harness":
         verdicts = [finding.verdict for _, finding in reports["wiring"].findings]
         for verdict in (STOP, UNKNOWN, CHECK):
