@@ -14,7 +14,7 @@ NAMES = {
     "backward-right": "Back and right", "backward": "Back", "backward-left": "Back and left", "left": "Left",
     "forward-left": "Forward and left",
 }  # fmt: skip
-CELL, MIDDLE, ARROW = 160, 80, 50  # of the picture: width of a cell, its middle, the longest arrow
+CELL, MIDDLE, WHEELS, ARROW = 160, 80, 102, 44  # of the picture: a cell, its middle, where the wheels are, an arrow
 
 
 @dataclass(frozen=True)
@@ -70,7 +70,7 @@ def position(configuration, share, code, push):
         Wheel(right.right, pulse(right.right_us, configuration.neutral_right_us, configuration.right_inverted)),
     )
     does = "unknown" if left.left is None else motion(left.left, right.right)
-    return Position(NAMES[code], *wheels, does, picture(push, share, wheels))
+    return Position(NAMES[code], *wheels, does, picture(NAMES[code], push, share, wheels))
 
 
 def pulse(longer_is_forward_us, neutral_us, is_inverted):
@@ -80,12 +80,14 @@ def pulse(longer_is_forward_us, neutral_us, is_inverted):
     return 2 * neutral_us - longer_is_forward_us if is_inverted else longer_is_forward_us
 
 
-def picture(push, share, wheels):
-    """A cell of the picture: where it lies, and an arrow for each wheel as long as its command."""
+def picture(name, push, share, wheels):
+    """A cell of the picture: where it lies, its name in two lines, and an arrow for each wheel, long as its command."""
     x, y = push
     left, top = (x + 1) * CELL, (1 - y) * CELL
-    arrows = [arrow(left + at, top + MIDDLE, wheel.command, share) for at, wheel in zip((45, 115), wheels, strict=True)]
-    return {"left": left, "top": top, "arrows": arrows, "middle": left + MIDDLE, "name": top + 22}
+    arrows = [arrow(left + at, top + WHEELS, wheel.command, share) for at, wheel in zip((45, 115), wheels, strict=True)]
+    first, _, more = name.partition(" ")
+    lines = [(first, top + 24), (more, top + 46)]
+    return {"left": left, "top": top, "arrows": arrows, "middle": left + MIDDLE, "lines": lines}
 
 
 def arrow(x, y, command, share):

@@ -10,9 +10,9 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from builds.access import get_build, get_editable_build, may_edit
 from builds.drive import proving
-from builds.drive.proving_forms import ProvingRunForm, form_for
+from builds.drive.proving_forms import VALUE, WHICH, ProvingRunForm, form_for
 from builds.drive.proving_models import ProvingLine, ProvingRun
-from builds.engineering.finding import STOP
+from builds.engineering.finding import STOP, plain
 from builds.engineering.proving import LINES
 from builds.record.rules import Refused
 from labsite.forms import ReasonForm
@@ -20,6 +20,7 @@ from labsite.pages import show_form
 
 RUNS = Prefetch("proving_runs", ProvingRun.objects.select_related("made_by", "struck_by", "configuration"))
 PROVED = Prefetch("proving_lines", ProvingLine.objects.select_related("made_by", "struck_by"))
+SEEN = dict([*WHICH, *VALUE])
 
 
 @require_safe
@@ -42,9 +43,9 @@ def proving_runs(request, number):
 def sheet_of(run):
     """A run as a person reads it: each line with what it showed, and where a failed one leads."""
     lines = proving.lines_of(run)
-    rows = [(line, lines.get(line.code), found_on(lines.get(line.code), run)) for line in LINES]
+    rows = [row_of(line, lines.get(line.code), run) for line in LINES]
     struck = [one for one in run.build.proving_lines.all() if one.run_id == run.pk and one.is_struck]
-    failed = any(finding and finding.verdict == STOP for _, _, finding in rows)
+    failed = any(finding and finding.verdict == STOP for _, _, finding, _ in rows)
     return {
         "run": run,
         "rows": rows,
@@ -55,8 +56,13 @@ def sheet_of(run):
     }
 
 
-def found_on(line, run):
-    return proving.finding_of(line, run.configuration) if line else None
+def row_of(line, recorded, run):
+    """The line, what is recorded of it, the finding on that, and both sides of the finding in words."""
+    if recorded is None:
+        return line, None, None, {}
+    finding = proving.finding_of(recorded, run.configuration)
+    limit = finding.limit if isinstance(finding.limit, str) else plain(finding.limit)
+    return line, recorded, finding, {"showed": SEEN.get(finding.shown, finding.shown), "limit": SEEN.get(limit, limit)}
 
 
 def faults_url(run, lines):

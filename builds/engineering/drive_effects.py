@@ -170,12 +170,14 @@ def _way(speed, braking):
 
 
 def _told(name, value, unit, formula, **inputs):
-    """A value that nothing limits here: what limits it is the place where the cart drives."""
+    """A way is held against the arm of the adult beside it; nothing limits a speed or a share here."""
     pairs = shown_inputs(**inputs)
-    missing = [label for label, text in pairs if text == "unknown"]
+    limit, source = (ARMS_LENGTH_M, COMMON_PRACTICE) if unit == "m" else (None, DEFINITION)
     if value is None:
-        return unknown(name, missing, unit=unit, formula=formula, source=DEFINITION, inputs=pairs)
-    return Finding(name, value, unit, None, FITS, formula, DEFINITION, pairs)
+        missing = [label for label, text in pairs if text == "unknown"]
+        return unknown(name, missing, unit=unit, limit=limit, formula=formula, source=source, inputs=pairs)
+    verdict = FITS if limit is None or value <= limit else CHECK
+    return Finding(name, value, unit, limit, verdict, formula, source, pairs)
 
 
 def _rise_finding(seconds, up):

@@ -76,6 +76,8 @@ def test_a_lurch_and_a_way_beyond_the_arm_ask_for_a_look():
     assert by_name(effects(slew_up_per_s=2.1), "time to full command").verdict == "check"
     assert by_name(effects(deceleration_m_s2=1.0), "way to stop at this ceiling").verdict == "fits"  # 0.5 m
     assert by_name(effects(deceleration_m_s2=0.99), "way to stop at this ceiling").verdict == "check"
+    assert by_name(effects(reaction_s=0.25), "way to stop with reaction").verdict == "fits"  # 0.25 + 0.25 m
+    assert by_name(effects(reaction_s=0.26), "way to stop with reaction").verdict == "check"
 
 
 def test_the_way_says_whether_it_coasts_or_brakes():
