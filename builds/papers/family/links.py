@@ -22,8 +22,9 @@ from builds.record.models import Build
 
 SALT = "builds.papers.family.link"
 KEY_BYTES = 16
-# Syllables that are read alike in most languages: 40 to the power of 3 words, and five tries before a wait.
-FIRST, SECOND, SYLLABLES = "bdlmnrstvz", "aiou", 3
+# Syllables that are read alike in most languages: some 40,000 words, and five tries before a wait.
+FIRST, SECOND, SYLLABLES = "bdlmnrstz", "aiou", 3
+UNFIT = ("bas", "dil", "lut", "mal", "mat", "mor", "nazi", "rat", "sat", "tit", "tot")  # would begin or be bad words
 TRIES = 5
 FIRST_WAIT = timedelta(minutes=15)
 LONGEST_WAIT = timedelta(days=1)
@@ -56,7 +57,10 @@ def make_link(build, account, *, days, language="en", word=None, key=None):
 
 
 def new_word():
-    return "".join(secrets.choice(FIRST) + secrets.choice(SECOND) for _ in range(SYLLABLES))
+    while True:
+        word = "".join(secrets.choice(FIRST) + secrets.choice(SECOND) for _ in range(SYLLABLES))
+        if not any(part in word for part in UNFIT):
+            return word
 
 
 def as_compared(word):

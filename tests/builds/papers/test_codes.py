@@ -6,12 +6,16 @@ import pytest
 from django.test import Client
 from django.urls import reverse
 
+from builds.demo.factories.papers import PRESS, STICK, make_build_with_papers_due
+from builds.demo.factories.translations import translate_record
 from builds.papers import codes
 from builds.papers import rules as papers
+from builds.papers.render import render_html, render_pdf
 from builds.record import rules as record
 from builds.record.models import Build
 from labsite.models import Lab
 from tests.builds.papers.conftest import again, pages_of
+from tests.factory import make_lab
 
 ADDRESS = "/paper/"
 
@@ -33,22 +37,34 @@ def test_signs_that_look_alike_are_left_out():
 def test_every_copy_has_its_own_code_and_prints_it(ready, coordinator, guide):
     other = papers.issue(again(ready), "use_guide", coordinator)
     assert guide.code != other.code
-    for page in pages_of(guide.file.open("rb").read()):
-        assert f"Still true? Ask the lab. Code {codes.as_printed(guide.code)}" in page
+    pages = pages_of(guide.file.open("rb").read())
+    for page in pages:
+        assert f"copy 1 · code {codes.as_printed(guide.code)}" in page
+    assert f"Is this paper still true? Tell the lab this code: {codes.as_printed(guide.code)}" in pages[-1]
 
 
-def test_the_public_address_is_printed_where_there_is_one(ready, coordinator):
+def test_the_public_address_is_printed_where_there_is_one(ready):
     Lab.objects.update(public_address="https://lab.example.org/")
-    paper = papers.issue(again(ready), "supervision_card", coordinator)
-    pages = pages_of(paper.file.open("rb").read())
-    assert f"Code {codes.as_printed(paper.code)} at lab.example.org/paper" in pages[0]
-    assert len(pages) == 1
+    text = render_html("use_guide", ready, draft=False, code="ACDEFGHJ")
+    assert "Is this paper still true? Type code ACDE-FGHJ at lab.example.org/paper" in text
+
+
+@pytest.mark.parametrize("plan", [STICK, PRESS])
+@pytest.mark.parametrize("size", ["letter", "a4"])
+@pytest.mark.parametrize("language", ["en", "es"])
+def test_a_card_with_its_code_stays_on_its_sheet(coordinator, reviewer, plan, size, language):
+    make_lab(walking_pace_m_s=1.2, public_address="https://equipment.lab.example.org")
+    build = make_build_with_papers_due(plan, coordinator=coordinator, reviewer=reviewer)
+    translate_record(build, coordinator)
+    for kind, sides in (("supervision_card", 1), ("stop_use_card", 2)):
+        card = render_html(kind, again(build), size, language=language, copy_number=12, draft=False, code="ACDEFGHJ")
+        pages = pages_of(render_pdf(card, build))
+        assert len(pages) == sides, kind
+        assert pages[-1].count("ACDE-FGHJ") == 2
 
 
 def test_a_draft_has_no_code(ready):
-    from builds.papers.render import render_html
-
-    assert "Still true" not in render_html("use_guide", ready)
+    assert "still true" not in render_html("use_guide", ready)
 
 
 @pytest.mark.parametrize("change", [str, str.lower, lambda code: f" {code[:3]} {code[3:]} ", codes.as_printed])

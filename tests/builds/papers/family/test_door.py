@@ -175,3 +175,4 @@ def test_words_are_read_alike_and_differ():
     words = {links.new_word() for _ in range(200)}
     assert len(words) > 190
     assert all(len(word) == 6 and word.isascii() and word.isalpha() for word in words)
+    assert not any(part in word for word in words for part in links.UNFIT)
