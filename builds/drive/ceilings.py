@@ -21,6 +21,10 @@ class Ceiling:
     ballast_kg: float | None = None
     finding: Finding | None = None
 
+    @property
+    def percent(self):
+        return f"{plain(100 * self.share)} %"
+
 
 def carried(mass_kg, ballast_kg):
     """Whether the ballast was the client's mass of now or more; None while either is unknown."""
