@@ -120,6 +120,7 @@ def test_an_adult_signs_on_the_screen(build, coordinator, live_server):
         page.check("[name=adult]")
         page.click("button:has-text('Keep the signature')")
         assert "Draw the signature in the box" in page.text_content(".error-summary")
+        assert problems_shown(page) == []
         page.check("[name=adult]")
         draw(page)
         page.click("button:has-text('Keep the signature')")

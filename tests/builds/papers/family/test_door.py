@@ -1,17 +1,22 @@
 """The door: the word opens it, nothing else does, every dead link looks the same, and guessing ends soon."""
 
 from datetime import timedelta
+from threading import Thread
 
 import pytest
 from django.core import signing
+from django.db import connection
 from django.urls import reverse
 from django.utils import timezone
 
+from builds.demo.factories.papers import make_build_for
 from builds.papers.family import links
 from builds.papers.family.models import FamilyLink
 from builds.record.models import Build
 from labsite.models import FileOpening, Knock
+from labsite.roles import Role
 from tests.builds.papers.family.conftest import WORD, at, door
+from tests.factory import make_account
 
 
 def fresh(made):
@@ -94,6 +99,25 @@ def test_five_wrong_words_lock_the_link_for_everybody_and_each_five_more_for_twi
     for _ in range(5):
         links.try_word(made.link, "wrong")
     assert fresh(made).locked_until - timezone.now() > timedelta(minutes=29)
+
+
+@pytest.mark.postgres
+@pytest.mark.django_db(transaction=True)
+def test_guesses_sent_at_the_same_time_are_counted_one_by_one():
+    made = links.make_link(make_build_for(), make_account(Role.COORDINATOR), days=30, word=WORD)
+
+    def guess():
+        for _ in range(4):
+            links.try_word(made.link, "wrong")
+        connection.close()
+
+    threads = [Thread(target=guess) for _ in range(4)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert fresh(made).failures == 5  # the sixth of sixteen already found it locked
+    assert fresh(made).is_locked
 
 
 def test_the_right_word_forgets_the_failures(made):
