@@ -1,7 +1,9 @@
-"""The drive in the as-built record: what is inverted, how the stick was fitted, how it was proved and how it stops."""
+"""The drive in the as-built record: what is inverted, what the controller runs, how it was proved and how it stops."""
 
+from builds.drive.captures import fit_in_use
+from builds.drive.controller import controller_of
+from builds.drive.controller_rules import last_told, runs, state_of
 from builds.papers.tables import Table, known, measure, who_when
-from builds.record.models import Configuration
 
 
 def tables(facts):
@@ -9,60 +11,36 @@ def tables(facts):
     build = facts.build
     if not build.has_stick:
         return []
-    fits = list(build.stick_fits.select_related("capture", "decided_by"))
-    return [controller(facts, fits), stick_fits(fits), proving_runs(build), stops(build)]
+    return [controller(facts), proving_runs(build), stops(build)]
 
 
-def accepted(fits, side):
-    """The newest accepted fit of this side, or None."""
-    found = [
-        one for one in fits if one.decision == "accepted" and one.capture.side == side and not one.capture.is_struck
-    ]
-    return max(found, key=lambda one: one.pk, default=None)
-
-
-def controller(facts, fits):
+def controller(facts):
     configuration = facts.configuration
     if configuration is None:
         return Table.of_facts("Nothing is set for the drive yet")
-    row = accepted(fits, configuration.side)
-    turned = row.results if row else {}
+    fit = fit_in_use(facts.build, configuration)
+    turned = fit.results if fit else {}
+    made, told = controller_of(configuration, fit), last_told(facts.build)
     return Table.of_facts(
-        "Inversions",
+        "Inversions, and what the controller runs",
         ("Left motor controller inverted", configuration.drive_setting_in_words("left_inverted")),
         ("Right motor controller inverted", configuration.drive_setting_in_words("right_inverted")),
         ("Base of the stick turned", known(turned.get("rotation_deg"), "°")),
         ("Stick mirrored: crossed wires or swapped marks", mirrored(turned)),
-        ("Settings that nobody has said yet", ", ".join(map(label, configuration.unknown_drive_settings()))),
+        ("Digest of the settings on record", made.digest or "unknown"),
+        ("What the controller told at its start", told_in_words(told)),
+        ("Does it run the settings on record", state_of(runs(facts.build, made))[1]),
+        ("Not known yet", ", ".join(made.missing)),
+        ("Does not go together", made.problem),
     )
 
 
-def label(name):
-    return str(Configuration._meta.get_field(name).verbose_name)
+def told_in_words(row):
+    return f"{row.told}, {who_when(row.made_by, row.made_at)}" if row else "unknown"
 
 
 def mirrored(results):
     return {True: "yes: find the crossing, do not drive", False: "no"}.get(results.get("mirrored"), "unknown")
-
-
-def stick_fits(fits):
-    rows = [
-        (
-            str(one.capture.get_when_display()),
-            one.capture.get_side_display(),
-            f"{known(one.results.get('centre_x'))}, {known(one.results.get('centre_y'))}",
-            f"{known(one.results.get('rotation_deg'), '°')}, {mirrored(one.results)}",
-            known(one.results.get("deadband")),
-            ", ".join(known(one.results.get(f"throw_{way}")) for way in ("forward", "back", "left", "right")),
-            f"Struck: {one.capture.struck_reason}" if one.capture.is_struck else one.get_decision_display(),
-            who_when(one.decided_by, one.decided_at) if one.decided_at else "",
-        )
-        for one in fits
-    ]
-    columns = (
-        "When", "Side", "Rest", "Turned, mirrored", "Deadband", "Throw forward, back, left, right", "Decision", "Who",
-    )  # fmt: skip
-    return Table("Stick captures and their fits (counts)", columns, rows, weights=(4, 5, 5, 6, 4, 7, 5, 6))
 
 
 def proving_runs(build):
@@ -101,4 +79,3 @@ def free_texts(build):
     """What people wrote freely and these tables print."""
     yield from (f"{one.supply} {one.struck_reason}" for one in build.proving_runs.all())
     yield from (one.struck_reason for one in build.stop_measurements.all())
-    yield from (one.struck_reason for one in build.captures.all())

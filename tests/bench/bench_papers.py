@@ -85,10 +85,11 @@ def long():
     grown = pages_in(made(build)) - short_pages
     copies(build, TRIED, round((LONG - short_pages) * TRIED / grown))
     long_s, long_pages = as_built(build)
-    ratio = (long_s / long_pages) / (short_s / short_pages)
+    a_short, a_long = short_s / short_pages, long_s / long_pages
+    ratio = a_long / a_short
     print(f"{'as-built record':<34}{'short':>10}{'long':>15}{'ratio':>9}{'limit':>9}")
     print(f"{'pages':<34}{short_pages:>10}{long_pages:>15}")
-    print(f"{'seconds at work a page, best of ' + str(ROUNDS):<34}{short_s / short_pages:>10.4f}{long_s / long_pages:>15.4f}"
+    print(f"{'seconds at work a page, best of ' + str(ROUNDS):<34}{a_short:>10.4f}{a_long:>15.4f}"
           f"{ratio:>9.2f}{LIMIT_LONG:>9.2f}")  # fmt: skip
     return ratio <= LIMIT_LONG
 

@@ -299,3 +299,35 @@ def test_no_label_is_cut_by_a_page(ready, size):
         holding = [text for text in pages if f"{run.label_start} at" in text or f"{run.label_start}at" in text]
         assert len(holding) == 1, run.code
         assert run.label_end in holding[0]
+
+
+def tags_of(pdf):
+    """(tag, alternative text) of the structure tree, in reading order."""
+    from io import BytesIO
+
+    from pypdf import PdfReader
+
+    found, todo = [], [PdfReader(BytesIO(pdf)).trailer["/Root"]["/StructTreeRoot"]]
+    while todo:
+        node = todo.pop()
+        node = node.get_object() if hasattr(node, "get_object") else node
+        if isinstance(node, list):
+            todo += reversed(node)
+        elif hasattr(node, "get"):
+            found += [(node["/S"], node.get("/Alt"))] if "/S" in node else []
+            todo += [node["/K"]] if "/K" in node else []
+    return found
+
+
+@pytest.mark.parametrize("kind", [*kinds.WORKSHOP])
+def test_headings_tables_and_pictures_are_tagged_for_those_who_cannot_see(ready, kind):
+    from builds.papers.render import render_pdf
+
+    tags = tags_of(render_pdf(render_html(kind, again(ready)), ready))
+    names = [name for name, _ in tags]
+    assert names.count("/H1") == 1
+    assert "/H2" in names
+    assert kind == "restore_sheet" or {"/Table", "/TH", "/TD", "/Caption"} <= set(names)
+    assert all(alternative for name, alternative in tags if name == "/Figure")
+    if kind == "as_built":
+        assert any("Wiring: power" in str(alternative) for _, alternative in tags)
