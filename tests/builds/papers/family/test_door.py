@@ -5,7 +5,7 @@ from threading import Thread
 
 import pytest
 from django.core import signing
-from django.db import connection
+from django.db import connection, transaction
 from django.urls import reverse
 from django.utils import timezone
 
@@ -104,7 +104,8 @@ def test_five_wrong_words_lock_the_link_for_everybody_and_each_five_more_for_twi
 @pytest.mark.postgres
 @pytest.mark.django_db(transaction=True)
 def test_guesses_sent_at_the_same_time_are_counted_one_by_one():
-    made = links.make_link(make_build_for(), make_account(Role.COORDINATOR), days=30, word=WORD)
+    with transaction.atomic():
+        made = links.make_link(make_build_for(), make_account(Role.COORDINATOR), days=30, word=WORD)
 
     def guess():
         for _ in range(4):
