@@ -5,7 +5,17 @@ from django.utils import timezone
 
 from builds.drive.proving_models import ProvingLine, ProvingRun
 from builds.engineering.finding import FITS, STOP
-from builds.engineering.proving import BY_CODE, LINES, STOPPING, WHEELS_UP, judge_line, pushes_seen
+from builds.engineering.proving import (
+    BY_CODE,
+    LINES,
+    STICK,
+    STOPPING,
+    WHEELS_UP,
+    as_commanded,
+    judge_line,
+    pushes_seen,
+)
+from builds.engineering.wheel_faults import RAW
 from builds.record import voids
 from builds.record.holds import Hold
 from builds.record.models import Build
@@ -16,6 +26,8 @@ from labsite.marks import Side
 
 State = ProvingRun.State
 LONGEST_NONCONFORMANCE = 500
+# A run is judged by its configuration, and by how the stick sits under it.
+SET = ("configuration__fit", "configuration__calibration")
 
 
 def run_of(build):
@@ -51,7 +63,17 @@ def finding_of(line, configuration):
         seconds=line.seconds,
         turn_gain=configuration.turn_gain,
         reverse_gain=configuration.reverse_gain,
+        **how_it_sits(configuration),
     )
+
+
+def how_it_sits(configuration):
+    """How far the stick is turned, and whether it is mirrored, as its fit or its calibration says."""
+    if configuration.fit:
+        return {name: configuration.fit.results[name] for name in ("rotation_deg", "mirrored")}
+    kept = configuration.calibration.fit if configuration.calibration else {}
+    sideways, forward = (kept.get(axis, {}).get("results", {}).get("reversed", False) for axis in "xy")
+    return {"rotation_deg": 180.0 if forward else 0.0, "mirrored": sideways != forward}
 
 
 def next_line(run, lines=None):
@@ -68,15 +90,16 @@ def state_of(lines, configuration):
     return State.PASSED if is_done else State.OPEN
 
 
-def seen_on(lines):
-    """What the fault finding may be asked about these lines."""
-    seen = {}
+def seen_on(lines, configuration):
+    """What the fault finding may be asked about these lines; raw values as the drive takes them."""
+    sits, seen = how_it_sits(configuration), {}
     for code, line in lines.items():
         kind = BY_CODE[code].kind
         if kind == WHEELS_UP:
             seen[code] = (line.left, line.right)
         elif kind != STOPPING:
-            seen[code] = line.seen
+            is_raw = kind == STICK and line.seen in RAW
+            seen[code] = as_commanded(line.seen, **sits) if is_raw else line.seen
     return pushes_seen(seen)
 
 
@@ -125,7 +148,7 @@ def start_run(build, account, supply):
 def record_line(run, account, code, **showed):
     """What the next line showed. One that is not as it must be opens a nonconformance that holds the build."""
     build = locked(run.build)
-    run = ProvingRun.objects.select_related("configuration").get(pk=run.pk)
+    run = ProvingRun.objects.select_related(*SET).get(pk=run.pk)
     run.build = build
     if not run.counts:
         raise Refused("This run is void or struck. Begin another one.")
@@ -158,7 +181,7 @@ def keep_state(run):
 def strike_line(line, account, reason):
     """A line that was written down wrongly is struck, and asked for again."""
     locked(line.build)
-    line = ProvingLine.objects.select_related("run__configuration").get(pk=line.pk)
+    line = ProvingLine.objects.select_related(*(f"run__{name}" for name in SET)).get(pk=line.pk)
     if line.is_struck:
         raise Refused("This line is struck already.")
     if not line.run.counts:

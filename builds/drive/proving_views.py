@@ -18,7 +18,7 @@ from builds.record.rules import Refused
 from labsite.forms import ReasonForm
 from labsite.pages import show_form
 
-RUNS = Prefetch("proving_runs", ProvingRun.objects.select_related("made_by", "struck_by", "configuration"))
+RUNS = Prefetch("proving_runs", ProvingRun.objects.select_related("made_by", "struck_by", *proving.SET))
 PROVED = Prefetch("proving_lines", ProvingLine.objects.select_related("made_by", "struck_by"))
 SEEN = dict([*WHICH, *VALUE])
 
@@ -67,7 +67,7 @@ def row_of(line, recorded, run):
 
 def faults_url(run, lines):
     """The fault finding, with what this run showed already chosen."""
-    return f"{reverse('fault_finding', args=[run.build.number])}?{urlencode(proving.seen_on(lines))}"
+    return f"{reverse('fault_finding', args=[run.build.number])}?{urlencode(proving.seen_on(lines, run.configuration))}"
 
 
 @require_http_methods(["GET", "POST"])
@@ -93,7 +93,7 @@ def proving_new(request, number):
 def proving_line(request, number, pk):
     """The line that comes next; after it the one after that."""
     build = get_editable_build(request, number)
-    run = get_object_or_404(ProvingRun.objects.select_related("configuration"), pk=pk, build=build)
+    run = get_object_or_404(ProvingRun.objects.select_related(*proving.SET), pk=pk, build=build)
     run.build = build
     due = proving.next_line(run) if run.counts else None
     if due is None:

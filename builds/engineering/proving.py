@@ -5,6 +5,7 @@ eight directions, and every way of stopping. Left and right are the occupant's.
 """
 
 from dataclasses import dataclass
+from math import cos, radians, sin
 
 from builds.engineering import guards
 from builds.engineering.drive_map import drive_output
@@ -19,6 +20,8 @@ WHEELS_UP, CHANNEL, STICK, STOPPING = "wheels", "channel", "stick", "stop"
 LONGEST_STOP_S = 1.0
 # 2. Common practice, no source: a wheel that is commanded at a third of the other or less may stand still.
 MAY_STAND_SHARE = 1 / 3
+# 3. Common practice, no source: of two values that move, the lesser may be named where it moves two thirds as far.
+ALSO_MOVES_SHARE = 2 / 3
 MAP_SOURCE = "drive map of the configuration"
 
 
@@ -89,15 +92,52 @@ def expected_wheels(*, push, turn_gain, reverse_gain):
     return tuple(_may(command, larger, y) for command in (output.left, output.right))
 
 
+def raw_values(*, rotation_deg=0.0, mirrored=False):
+    """Which raw value moves on a push forward and on a push to the occupant's right, on a stick that sits so.
+
+    Parameters: rotation: how far its base is turned anticlockwise seen from above, -180 to 180 [deg]; mirrored:
+    whether right reads on the other side of the turned forward push [-]. Returns {push: words}, each of x+, x-, y+,
+    y- [-]. On a stick that sits askew both values move: the one that moves more, and the other too where it moves at
+    least two thirds as far. Raises EngineeringError. Limit 3: common practice.
+
+    >>> raw_values(), raw_values(rotation_deg=90)
+    ({'forward': ('y+',), 'right': ('x+',)}, {'forward': ('x+',), 'right': ('y-',)})
+    """
+    turn = radians(guards.number("Turn of the stick", rotation_deg, "deg", minimum=-180, maximum=180) or 0.0)
+    side = -1 if guards.answer("Mirrored", mirrored) else 1
+    return {"forward": _moving(sin(turn), cos(turn)), "right": _moving(side * cos(turn), -side * sin(turn))}
+
+
+def as_commanded(seen, *, rotation_deg=0.0, mirrored=False):
+    """A raw value that moved, as the drive takes it on a stick that sits so: y+ where it means forward.
+
+    Parameters: seen: x+, x-, y+ or y- [-]; rotation [deg] and mirrored [-] as for `raw_values`. Returns such a word
+    [-]. Source: definition.
+
+    >>> as_commanded("x+", rotation_deg=90), as_commanded("y+")
+    ('y+', 'y+')
+    """
+    turn, side = radians(rotation_deg), -1 if mirrored else 1
+    x, y = RAW[seen]
+    return _moving(side * (x * cos(turn) - y * sin(turn)), x * sin(turn) + y * cos(turn))[0]
+
+
+def _moving(x, y):
+    words = [(abs(x), "x+" if x > 0 else "x-"), (abs(y), "y+" if y > 0 else "y-")]
+    (more, first), (less, second) = sorted(words, key=lambda one: one[0], reverse=True)
+    return (first, second) if less >= ALSO_MOVES_SHARE * more else (first,)
+
+
 def judge_line(*, code, left=None, right=None, seen=None, stopped=None, seconds=None, turn_gain=None,
-               reverse_gain=None):
+               reverse_gain=None, rotation_deg=0.0, mirrored=False):
     """Whether what was seen on one line of the proving run is what must be seen.
 
     Parameters: code: one of `LINES` [-]; left, right: what each wheel did, one of forward, backward, still [-]; seen:
     which wheel turned or which raw value moved, or nothing [-]; stopped: whether both wheels stopped and stayed still
     [-]; seconds: time to stop, 0 to 600 [s]; turn gain, 0 to 2, and reverse gain, 0 to 1, of the configuration [-];
-    each may be None. Returns one Finding: another than the drive map says is a `stop`, a stop that takes longer than
-    1 s too. Raises EngineeringError. Limits 1 and 2: common practice.
+    each may be None; rotation, -180 to 180 [deg], and mirrored [-]: how the stick sits. Returns one Finding: another
+    than the drive map says is a `stop`, a stop that takes longer than 1 s too. Raises EngineeringError. Limits 1, 2
+    and 3: common practice.
 
     >>> judge_line(code="right", left="forward", right="forward", turn_gain=1, reverse_gain=1).verdict
     'stop'
@@ -113,10 +153,14 @@ def judge_line(*, code, left=None, right=None, seen=None, stopped=None, seconds=
     if line.kind == STOPPING:
         return _stop_finding(line, guards.answer("Both wheels stopped", stopped), seconds)
     guards.choice(line.title, seen, (*(WHEELS if line.kind == CHANNEL else RAW), NOTHING))
+    wanted, formula = (line.wanted,), "as wired"
+    if line.kind == STICK:
+        wanted = raw_values(rotation_deg=rotation_deg, mirrored=mirrored)[line.code.removeprefix("stick-")]
+        formula = "as the fit of the stick, or its calibration, says that it sits"
+    limit = " or ".join(wanted)
     if seen is None:
-        return unknown(line.title, "what was seen", limit=line.wanted, formula="as wired", source=COMMON_PRACTICE)
-    verdict = FITS if seen == line.wanted else STOP
-    return Finding(line.title, seen, "", line.wanted, verdict, "as wired", COMMON_PRACTICE)
+        return unknown(line.title, "what was seen", limit=limit, formula=formula, source=COMMON_PRACTICE)
+    return Finding(line.title, seen, "", limit, FITS if seen in wanted else STOP, formula, COMMON_PRACTICE)
 
 
 def pushes_seen(seen):

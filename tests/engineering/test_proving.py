@@ -3,7 +3,17 @@
 import pytest
 
 from builds.engineering.finding import EngineeringError
-from builds.engineering.proving import BY_CODE, LINES, NOTHING, POSITIONS, expected_wheels, judge_line, pushes_seen
+from builds.engineering.proving import (
+    BY_CODE,
+    LINES,
+    NOTHING,
+    POSITIONS,
+    as_commanded,
+    expected_wheels,
+    judge_line,
+    pushes_seen,
+    raw_values,
+)
 from builds.engineering.wheel_faults import ALL, shown, wheel_faults
 
 # Worked by hand from left = y + x, right = y - x with full pushes and gains of 1: on a diagonal one wheel gets nothing
@@ -129,3 +139,34 @@ def test_a_whole_run_hands_the_fault_finding_all_that_it_needs(faults):
 
 def test_a_wheel_that_stood_still_tells_the_fault_finding_nothing():
     assert pushes_seen({"forward": ("forward", "still"), "stick-forward": NOTHING}) == {}
+
+
+QUARTERS = [(0, "y+", "x+"), (90, "x+", "y-"), (180, "y-", "x-"), (-90, "x-", "y+"), (-168, "y-", "x-")]
+
+
+@pytest.mark.parametrize(("turn", "forward", "right"), QUARTERS)
+def test_a_turned_stick_moves_other_values_and_drives_as_it_should(turn, forward, right):
+    assert raw_values(rotation_deg=turn) == {"forward": (forward,), "right": (right,)}
+    for code, seen in (("stick-forward", forward), ("stick-right", right)):
+        assert judge_line(code=code, seen=seen, rotation_deg=turn).verdict == "fits"
+        assert judge_line(code=code, seen=NOTHING, rotation_deg=turn).verdict == "stop"
+    assert (as_commanded(forward, rotation_deg=turn), as_commanded(right, rotation_deg=turn)) == ("y+", "x+")
+    other = {"+": "-", "-": "+"}
+    assert as_commanded(forward[0] + other[forward[1]], rotation_deg=turn) == "y-"
+
+
+def test_a_mirrored_stick_moves_right_to_the_other_side():
+    assert raw_values(mirrored=True) == {"forward": ("y+",), "right": ("x-",)}
+    assert as_commanded("x-", mirrored=True) == "x+" and as_commanded("y+", mirrored=True) == "y+"
+    assert judge_line(code="stick-right", seen="x+", mirrored=True).verdict == "stop"
+
+
+def test_of_two_values_that_move_alike_either_may_be_named():
+    assert set(raw_values(rotation_deg=45)["forward"]) == {"x+", "y+"}
+    assert raw_values(rotation_deg=30)["forward"] == ("y+",)
+
+
+@pytest.mark.parametrize("turn", [181, float("nan"), "left"])
+def test_a_turn_that_cannot_be_is_refused(turn):
+    with pytest.raises(EngineeringError, match="^Turn of the stick must be a?"):
+        raw_values(rotation_deg=turn)

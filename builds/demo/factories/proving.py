@@ -2,7 +2,7 @@
 
 from builds.drive import proving, stops
 from builds.drive.rules import record_timed_runs
-from builds.engineering.proving import LINES, expected_wheels
+from builds.engineering.proving import LINES, expected_wheels, raw_values
 from builds.record.registry import forget_prefetched
 from builds.record.voiding import at_the_end
 
@@ -16,6 +16,18 @@ DRIVE = {
     "neutral_left_us": 1500, "neutral_right_us": 1500, "span_us": 400, "left_inverted": False, "right_inverted": True,
     "band_low": 40, "band_high": 983,
 }  # fmt: skip
+# What a cart shows with the right motor's two wires exchanged, where turns and reverse are slower than full.
+RIGHT_MOTOR_CROSSED = {
+    "right-channel": {"seen": "right-"},
+    "forward": {"left": "forward", "right": "backward"},
+    "forward-right": {"left": "forward", "right": "backward"},
+    "right": {"left": "forward", "right": "forward"},
+    "backward-right": {"left": "forward", "right": "forward"},
+    "backward": {"left": "backward", "right": "forward"},
+    "backward-left": {"left": "backward", "right": "backward"},
+    "left": {"left": "backward", "right": "backward"},
+    "forward-left": {"left": "forward", "right": "backward"},
+}
 SUPPLY = "Bench supply, 12 V, limited to 2 A"
 MEDIUM_TIMES_S = [6.3, 6.2, 6.3]  # over 5 m
 FLOOR = {
@@ -61,6 +73,9 @@ def good_showing(line, configuration):
         return {"left": left[0], "right": right[0]}
     if line.kind == "stop":
         return {"stopped": True, "seconds": 0.3 if line.timed else None}
+    if line.kind == "stick":
+        push = line.code.removeprefix("stick-")
+        return {"seen": raw_values(**proving.how_it_sits(configuration))[push][0]}
     return {"seen": line.wanted}
 
 

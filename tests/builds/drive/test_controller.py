@@ -7,12 +7,14 @@ import pytest
 from django.core.management import CommandError, call_command
 
 from builds.demo.factories.controller import make_told_digest
-from builds.demo.factories.drive import STICK, make_accepted_fit
+from builds.demo.factories.drive import STICK, make_accepted_calibration, make_accepted_fit
 from builds.demo.factories.proving import DRIVE
 from builds.drive.captures import fit_in_use
 from builds.drive.controller import controller_of
 from builds.drive.controller_rules import record_told, runs
+from builds.drive.proving import how_it_sits
 from builds.engineering.drive_numbers import settings_digest
+from builds.engineering.proving import raw_values
 from builds.record import registry
 from builds.record.holds import Hold
 from builds.record.rules import Refused, conditions, configure
@@ -156,3 +158,20 @@ def test_a_folder_that_cannot_be_written_is_told(tuned, tmp_path):
     (tmp_path / "file").write_text("in the way")
     with pytest.raises(CommandError, match="Choose another folder"):
         call_command("settings_header", tuned.number, "--to", str(tmp_path / "file"))
+
+
+def test_the_proving_run_asks_for_what_this_stick_reads(tuned, builder):
+    """A stick that sits turned half round reads a push forward as falling, and drives as it should."""
+    make_accepted_fit(tuned, builder, STICK.but(turn_deg=-168))
+    sits = how_it_sits(tuned.configuration())
+    assert raw_values(**sits) == {"forward": ("y-",), "right": ("x-",)}
+
+
+@pytest.mark.parametrize(
+    ("sideways", "forward", "raw"),
+    [("no", "no", "y+ x+"), ("yes", "no", "y+ x-"), ("no", "yes", "y- x+"), ("yes", "yes", "y- x-")],
+)
+def test_a_calibration_by_hand_says_it_too(build, builder, sideways, forward, raw):
+    make_accepted_calibration(build, builder, x_reversed=sideways, y_reversed=forward)
+    found = raw_values(**how_it_sits(build.configuration()))
+    assert [*found["forward"], *found["right"]] == raw.split()
