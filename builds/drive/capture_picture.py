@@ -126,11 +126,12 @@ def _throw(mark, fit, spot, pushed):
     seen_x, seen_y = spot(*pushed)
     middle_x, middle_y = spot(fit.centre_x, fit.centre_y)
     far = ((x - middle_x) ** 2 + (y - middle_y) ** 2) ** 0.5 or 1.0
-    beyond = (far + 22) / far
+    beyond, across = (far + 20) / far, (x - middle_x) / far
     return {
         "mark": mark, "x": x, "y": y, "seen_x": seen_x, "seen_y": seen_y,
-        "label_x": _inside(middle_x + (x - middle_x) * beyond, 34),
-        "label_y": _inside(middle_y + (y - middle_y) * beyond + 6, 16),
+        "anchor": "end" if across < -0.5 else "start" if across > 0.5 else "middle",
+        "label_x": _inside(middle_x + (x - middle_x) * beyond, MARGIN),
+        "label_y": _inside(middle_y + (y - middle_y) * beyond + 6, MARGIN),
     }  # fmt: skip
 
 

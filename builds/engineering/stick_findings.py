@@ -116,7 +116,7 @@ def tremor_findings(tremor, cutoff, lag, lacking):
     formula = "frequency of the peak from 2 to 12 Hz in the spectrum of both axes during the hold"
     if lacking:
         return (
-            unknown("tremor", lacking, unit="Hz", limit="2 to 12 Hz", formula=formula, source=TREMOR_SOURCE),
+            unknown("tremor", lacking, unit="Hz", limit="2 to 12", formula=formula, source=TREMOR_SOURCE),
             unknown("smoothing", "the tremor; without it nothing is smoothed", unit="Hz",
                     formula="half the frequency of the tremor", source=COMMON_PRACTICE),
         )  # fmt: skip
@@ -125,7 +125,7 @@ def tremor_findings(tremor, cutoff, lag, lacking):
                         TREMOR_SOURCE),)  # fmt: skip
     passed = shown_inputs(lets_through_of_the_tremor=(100 * gain_of(tremor, cutoff), "%"))
     return (
-        Finding("tremor", tremor, "Hz", "2 to 12 Hz", FITS, formula, TREMOR_SOURCE),
+        Finding("tremor", tremor, "Hz", "2 to 12", FITS, formula, TREMOR_SOURCE),
         Finding("smoothing", cutoff, "Hz", None, FITS, "half the frequency of the tremor", COMMON_PRACTICE, passed),
         Finding("lag of the smoothing", lag, "ms", LONGEST_LAG_MS, FITS if lag <= LONGEST_LAG_MS else CHECK,
                 "1000 over 2 pi times the cutoff; a stop is never delayed by it", SMOOTHING_SOURCE),

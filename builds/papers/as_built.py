@@ -6,6 +6,7 @@ from builds.bench.models import Section
 from builds.bench.progress import Bench
 from builds.bench.readings import with_unit
 from builds.bench.rules import limits_of
+from builds.drive.capture_evidence import results_in_words
 from builds.papers import as_built_drive, as_built_wiring, words
 from builds.papers.tables import Table, known, measure, place, who_when
 from builds.record.models import Configuration
@@ -29,7 +30,7 @@ def parts_of(facts):
         Part("Configuration", [current_configuration(facts), history(build)]),
         Part("Parts (BOM)", [parts(build)]),
         Part("Wire runs, fuses and switching parts", as_built_wiring.tables(build), is_wide=True),
-        Part("Calibration and speed", [*calibrations(build), timed_runs(build)]),
+        Part("Calibration and speed", [*calibrations(build), *captures(build), timed_runs(build)]),
         *drive_part(facts),
         Part("Tests and steps", [steps(bench, section) for section in Section]),
         Part("Deviations from the plan", [deviations(build, bench)]),
@@ -121,7 +122,7 @@ def current_configuration(facts):
 
 def history(build):
     rows, before = [], None
-    related = ("made_by", "battery", "charger", "calibration")
+    related = ("made_by", "battery", "charger", "calibration", "fit__capture")
     for one in build.configurations.select_related(*related).order_by("number"):
         rows.append((str(one.number), who_when(one.made_by, one.made_at), one.reason, changed(before, one)))
         before = one
@@ -177,6 +178,21 @@ def calibrations(build):
         if rows
         else []
     )
+
+
+def captures(build):
+    """The logs of the stick and what was fitted to each, with the digest that tells the log."""
+    rows = [
+        (
+            str(one.capture_id), f"{one.capture.get_when_display()}, {one.capture.get_side_display().lower()}",
+            results_in_words(one.results), one.capture.digest[:12],
+            struck_or(one.capture, f"{one.get_decision_display()}{f': {one.reason}' if one.reason else ''}"),
+            who_when(one.capture.made_by, one.capture.made_at),
+        )
+        for one in build.stick_fits.select_related("capture__made_by").order_by("pk")
+    ]  # fmt: skip
+    columns = ("No.", "When, side", "Fit (counts)", "Digest of the log", "Decision", "Who")
+    return [Table("Captures of the stick", columns, rows, weights=(2, 4, 10, 4, 5, 5))] if rows else []
 
 
 def fitted(calibration, axis, name):

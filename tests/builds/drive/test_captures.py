@@ -31,6 +31,7 @@ from builds.drive.rules import Outdated, accept_calibration
 from builds.engineering.capture import PUSHES, read_capture
 from builds.engineering.stick_fit import fit_stick
 from builds.models import Build, Configuration, HoldDecision
+from builds.papers import as_built
 from builds.record.holds import Hold, Stage
 from builds.record.registry import reports
 from builds.record.rules import Refused, configure
@@ -459,6 +460,19 @@ def test_the_history_of_configurations_names_the_fit(page, build, builder):
     make_accepted_fit(build, builder)
     shown = text_of(page.get("configurations"))
     assert "Fit of the capture As left on the occupant's left" in shown
+
+
+def test_the_as_built_record_names_each_capture_its_fit_and_its_digest(build, builder):
+    kept = make_capture(build, builder)
+    refuse_fit(kept.fitted, builder, "The stick was held")
+    (table,) = as_built.captures(build)
+    (row,) = table.rows
+    assert row[1] == "As left, occupant's left"
+    assert row[2].startswith("rest 508, 521 of 1023, deadband 11")
+    assert "turned 11.99\u00b0" in row[2] and "smoothing none" in row[2]
+    assert row[3] == kept.digest[:12]
+    assert row[4] == "Refused: The stick was held"
+    assert as_built.captures(Build(pk=0)) == []
 
 
 def test_a_fit_is_a_setting_of_the_configuration():
