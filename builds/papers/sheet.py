@@ -7,6 +7,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_noop as noop
 
 from builds.papers import handing_over, teaching, words
+from builds.papers.kinds import FOR_FAMILIES, asked_by_plan
 from builds.papers.models import HandOff, PaperKind
 
 BOXES = 3
@@ -16,7 +17,8 @@ TERMS = {
     HandOff.Terms.GIFT: noop("Gift"),
     HandOff.Terms.UNKNOWN: noop("Not settled yet"),
 }
-GIVEN = (PaperKind.USE_GUIDE, PaperKind.CHARGING_GUIDE, PaperKind.SUPERVISION_CARD)
+# What a family holds beside the hand-off sheet; those that the plan does not ask for, where they are issued.
+GIVEN = tuple(kind for kind in FOR_FAMILIES if kind not in (PaperKind.HAND_OFF_SHEET, PaperKind.TEACH_BACK_SHEET))
 
 
 @dataclass(frozen=True)
@@ -60,10 +62,10 @@ def papers_given(build):
     """What the family keeps; copies that are issued and current by their number."""
     lines = []
     for kind in GIVEN:
-        if kind in build.plan_revision.content.get("papers", []):
-            copies = [one for one in build.issued_papers.all() if one.is_current and one.kind == kind]
-            lines += [a_copy(kind, one) for one in copies]
-            lines += [] if copies else [_("%(paper)s (not issued yet)") % {"paper": _(kind.label)}]
+        copies = [one for one in build.issued_papers.all() if one.is_current and one.kind == kind]
+        lines += [a_copy(kind, one) for one in copies]
+        if not copies and kind in asked_by_plan(build):
+            lines.append(_("%(paper)s (not issued yet)") % {"paper": _(kind.label)})
     return lines
 
 

@@ -34,6 +34,36 @@ def test_sentences_have_twenty_words_or_fewer(ready, kind, plan):
     assert [one.split() for one in sentences if len(one.split()) > 20] == []
 
 
+# What a caregiver asks, and the sentence on the paper that answers it
+QUESTIONS = [
+    ("It smells hot at six in the evening", "stop_use_card", "You smell something hot."),
+    ("There are flames", "stop_use_card", "Get everybody away and out of the house."),
+    ("The battery has swollen", "stop_use_card", "Do not touch the battery. Keep everybody away."),
+    ("Something got into an eye", "stop_use_card", "Liquid on skin or in an eye? Rinse with a lot of water."),
+    ("It moves by itself: then what?", "stop_use_card", "Take away the power: pull the red plug behind the seat"),
+    ("May I mend it myself?", "stop_use_card", "Do not open it. Do not mend it."),
+    ("When may we use it again?", "stop_use_card", "Do not use it until the lab says yes."),
+    ("Nobody answers the phone", "stop_use_card", "Outside these hours: Stop using the equipment"),
+    ("We put it away for the winter", "storage_card", "Unplug the battery. Leave it unplugged."),
+    ("We forgot to charge it all winter", "storage_card", "Missed it for three months? Do not charge it."),
+    ("Where do we keep it?", "storage_card", "It must be dry, and neither hot nor freezing."),
+    ("Who lifts it, and how heavy is it?", "use_guide", "Two adults lift it."),
+    ("Where do we hold it?", "use_guide", "Never lift it by the arm, the straps or the wires."),
+    ("We take it along in the car", "use_guide", "unplug the battery and tie it all down. It is no car seat."),
+    ("It is too small now", "use_guide", "Call the lab. We say where to bring it."),
+    ("Who can read our name?", "what_we_keep", "They see no name."),
+    ("I no longer want photos", "what_we_keep", "I take back my yes to photos."),
+    ("I want to see our file", "what_we_keep", "I want a copy of what you keep."),
+    ("What do I write down?", "use_diary", "One line for each use."),
+    ("My sister now helps, too", "follow_up_form", "Another adult now helps. We have to teach that adult."),
+]
+
+
+def test_every_question_has_its_sentence(ready):
+    said = {kind: text_of(kind, ready) for _, kind, _ in QUESTIONS}
+    assert [question for question, kind, sentence in QUESTIONS if sentence not in said[kind]] == []
+
+
 # Stop-use card
 
 
