@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from django.conf import settings
+
 from builds.papers import clinician, rules, wanted
 from builds.papers.catalogue import languages
 from builds.papers.evidence import state_of
@@ -28,6 +30,11 @@ class Line:
     is_refused: bool = False  # not even to be read
     lacking: list = ()  # editions that somebody needs and has not
     editions: list = ()  # those that can be read besides plain English
+
+    @property
+    def beside(self):
+        """(code, name) of the languages that the interpreter gets beside the English."""
+        return settings.LANGUAGES[1:]
 
     @property
     def mark(self):

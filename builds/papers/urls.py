@@ -25,6 +25,7 @@ urlpatterns = [
     path("builds/<str:number>/papers/<slug:kind>/", views.paper_view, name="paper_view"),
     path("builds/<str:number>/papers/<slug:kind>/pdf/", views.paper_pdf, name="paper_pdf"),
     path("builds/<str:number>/papers/<slug:kind>/numbers/", number_views.paper_numbers, name="paper_numbers"),
+    path("builds/<str:number>/papers/<slug:kind>/beside/<slug:language>/", views.paper_beside, name="paper_beside"),
     path("builds/<str:number>/papers/<slug:kind>/issue/", views.paper_issue, name="paper_issue"),
     path("builds/<str:number>/teach-back/", teach_views.teach_back, name="teach_back"),
     path(

@@ -9,6 +9,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from builds.access import get_build, get_coordinated_build
 from builds.papers import reprinting, rules, wanted
+from builds.papers.beside import render_beside
 from builds.papers.catalogue import SOURCE
 from builds.papers.forms import IssueForm
 from builds.papers.kinds import WORKING
@@ -56,7 +57,23 @@ def paper_pdf(request, number, kind):
     except PaperError as error:
         return sorry(request, build, kind, error)
     draft = bool(rules.why_not(kind, build, language=asked(request)["language"]))
-    name = file_name(build, kind, configuration=build.configuration(), draft=draft)
+    return sent(pdf, file_name(build, kind, configuration=build.configuration(), draft=draft))
+
+
+@require_safe
+def paper_beside(request, number, kind, language):
+    """English and another language in two columns, as PDF, for the interpreter."""
+    build = get_build(request, number)
+    kind = opened(request, build, kind)
+    try:
+        pdf = render_pdf(render_beside(kind, build, language, request.GET.get("size")), build)
+    except PaperError as error:
+        return sorry(request, build, kind, error)
+    name = file_name(build, f"{kind}_english_{language}", configuration=build.configuration())
+    return sent(pdf, name)
+
+
+def sent(pdf, name):
     return HttpResponse(
         pdf,
         content_type="application/pdf",

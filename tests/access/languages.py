@@ -1,7 +1,7 @@
 """Languages of the papers: the desk reads them; the coordinator translates and writes down who read what."""
 
 from builds.papers.translations import digest_of
-from tests.access.record import DESK, MAY_LIST, refused
+from tests.access.record import DESK, MAY_LIST, READS, refused
 from tests.access.rows import row
 
 ORDER = 46
@@ -13,6 +13,7 @@ ROWS = [
     row("paper_catalogue", **DESK_READS),
     row("catalogue_read", **DESK_ONLY),
     row("catalogue_read", "POST", **refused(DESK_ONLY)),
+    row("paper_beside", **READS, page=False),
     row("build_sentences", **DESK),
     row("sentence_translate", **DESK),
     row("sentence_translate", "POST", **refused(DESK)),
@@ -25,5 +26,6 @@ def arguments(world):
     return {
         **dict.fromkeys(("paper_catalogue", "catalogue_read"), {"language": "es"}),
         "build_sentences": build,
+        "paper_beside": {**build, "kind": "use_guide"},
         "sentence_translate": {**build, "digest": digest_of(first)},
     }

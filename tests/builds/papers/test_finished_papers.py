@@ -1,4 +1,4 @@
-"""What holds for every paper that a family gets: three plans, both languages, both prints, read from the finished PDF."""
+"""What holds for every paper of a family: three plans, both languages, both prints, read from the finished PDF."""
 
 import re
 
