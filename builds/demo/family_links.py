@@ -10,7 +10,7 @@ from builds.papers.family import door, links, rules
 from builds.papers.family.models import FamilyLink
 from builds.record.models import Build
 
-KEY, WORD = "alder-creek-demo-link", "bamotu"
+KEY, WORD = "demo-family-link", "bamotu"
 USES = (
     (27, 15, "Yard", "He presses it and laughs."),
     (20, 20, "Yard", ""),

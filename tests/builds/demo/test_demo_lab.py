@@ -72,6 +72,15 @@ def test_the_sign_ins_work(made):
             assert "_auth_user_id" in browser.session, line
 
 
+def test_the_family_link_opens_with_its_word(made):
+    line = next(line for line in made.splitlines() if "family opens its link" in line)
+    address = next(word for word in line.split() if word.startswith("/family/"))
+    phone = Browser()
+    phone.post(address, {"word": line.split()[-1]})
+    page = phone.get(address).content.decode()
+    assert "Use guide" in page and "Something is wrong" in page
+
+
 def test_it_refuses_a_database_that_is_not_empty():
     with pytest.raises(CommandError, match=r"^This database has accounts already[^.]*\. Use an empty database\.$"):
         call_command("demo_lab")
