@@ -1,5 +1,6 @@
 """The builder's part, the second person's and the reviewer's: from the incoming test to the fitting."""
 
+from builds.engineering.proving import LINES, expected_wheels
 from tests.browser_case.pages import picture
 
 # What a sound unit reads, as it would be typed; by the label of the reading.
@@ -15,7 +16,6 @@ READINGS = {
     "Resistance from plus to minus": "4700",
     "Supply current at rest": "120 mA",
     "Quiescent current": "0.4",
-    "Time to stop": "0.4 s",
     "Stall current of one motor": "27",
     "Voltage at which it stops": "9.4",
     "Controller surface": "41",
@@ -23,7 +23,6 @@ READINGS = {
     "Hottest wire or connector": "38",
     "Ballast": "40 lb",
     "Fastest run": "0.67",
-    "Distance from letting go to standing still": "30 cm",
     "Slope reached": "18",
     "Force to start rolling": "38 N",
 }
@@ -158,7 +157,8 @@ def commissioning(bo, rhea, cora):
     while not open_step(bo).get_by_role("heading", name="C7").count():
         pass_step(bo, open_step(bo))
     calibrate(bo)
-    assert work_through(bo, "Commissioning: C7") == 41 - 6
+    prove(bo)
+    assert work_through(bo, "Commissioning: C7") == 23 - 6
     first_ride(bo, rhea, cora)
 
 
@@ -170,9 +170,77 @@ def first_ride(bo, rhea, cora):
     bo.follow("Record timed runs").fill("Distance between the marks", "5 m").fill("Times", "7.6 7.5 7.7")
     bo.fill("Position of the speed selector", "slow").fill("Ballast on the seat", "40 lb").fill("Surface", "Lab floor")
     bo.tick("This is the ceiling in use").press("Keep the runs")
+    bo.ticket().do_next("First ride: Every ceiling of the selector is measured by timed runs")
+    bo.follow("Record timed runs").fill("Distance between the marks", "5 m").fill("Times", "6.3 6.2 6.3")
+    bo.fill("Position of the speed selector", "medium").fill("Ballast on the seat", "40 lb")
+    bo.page.get_by_label("This is the ceiling in use", exact=True).uncheck()
+    bo.press("Keep the runs")
+    measure_stops(bo)
     ask(bo, "First ride")
     release(rhea, "First ride")
     move_on(bo, "Fitting")
+
+
+def measure_stops(bo):
+    """On the floor, and down the 3.5 degrees of the yard."""
+    bo.ticket().do_next("First ride: Coast or brake is measured on the floor, and down the steepest slope")
+    for where, distance in (("Level floor", "20 cm"), ("Down a slope", "28 cm")):
+        bo.follow("Measure how it comes to stand").choose("Where", where)
+        bo.fill("Speed at letting go", "0.66 m/s").choose("After letting go it", "Came to stand, and stayed")
+        bo.fill("Distance from letting go to standing still", distance)
+        bo.choose("When the signal ended, the motor controllers", "Brake").fill("Ballast on the seat", "40 lb")
+        bo.press("Keep the measurement").sees("The measurement is kept.")
+
+
+WHEEL = {"forward": "Forward", "backward": "Backward", "still": "Still"}
+SEEN = {"left+": "Left wheel, forward", "right+": "Right wheel, forward", "y+": "The forward value rises (y+)",
+        "x+": "The sideways value rises (x+)"}  # fmt: skip
+
+
+def prove(bo):
+    """Line by line, wheels up, as a sound drive with the gains of this configuration shows it."""
+    bo.ticket().do_next("C7: go through the proving run").follow("Begin a proving run")
+    bo.fill("Supply, and the limit of its current", "Bench supply, 12 V, limited to 2 A").press("Begin")
+    for line in LINES:
+        assert bo.heading == line.title
+        if line.kind == "wheels":
+            left, right = expected_wheels(push=line.push, turn_gain=0.7, reverse_gain=0.5)
+            bo.choose("The wheel on the occupant's left", WHEEL[left[0]])
+            bo.choose("The wheel on the occupant's right", WHEEL[right[0]])
+        elif line.kind == "stop":
+            bo.choose("What it did", "Both wheels stopped, and stayed still")
+            if line.timed:
+                bo.fill("Time to stop", "0.4 s")
+        else:
+            bo.choose("What turned" if line.kind == "channel" else "What moved", SEEN[line.wanted])
+        bo.press("Keep it, and on to the next")
+    bo.sees("Passed", f"{len(LINES)} of {len(LINES)} lines.")
+
+
+def set_drive(bo):
+    """The controller's part of the configuration."""
+    bo.choose("Speed selector fitted", "Yes")
+    bo.fill("Positions of the speed selector with their ceilings", "slow; 40 %; 0.7 m/s\nmedium; 50 %; 0.85 m/s")
+    for label, typed in (
+        ("Rise of the command", "1"), ("Fall of the command while the stick is eased", "4"), ("Reverse gain", "0.5"),
+        ("Turn gain", "0.7"), ("Expo shape", "0.3"), ("Neutral pulse, left", "1500"), ("Neutral pulse, right", "1500"),
+        ("Span of the pulse", "400"), ("Lowest possible reading of the stick", "51"),
+        ("Highest possible reading of the stick", "972"),
+    ):  # fmt: skip
+        bo.fill(label, typed)
+    bo.choose("When the signal ends, the motor controllers", "Brake")
+    bo.select("Left motor controller inverted", "No").select("Right motor controller inverted", "Yes")
+
+
+def set_arm(bo):
+    for label, typed in (
+        ("Arm on the right: path along its pieces", "40 cm"), ("Arm on the right: foot to control, level", "28 cm"),
+        ("Length that one piece of the arm adds", "4 cm"), ("Mass of one piece of the arm", "25 g"),
+        ("Mass of the control on the arm", "220 g"), ("Downward force of the hand on the control", "12 N"),
+        ("Moment that the foot of the arm holds", "11 N*m"),
+    ):  # fmt: skip
+        bo.fill(label, typed)
+    bo.select("Where that moment is from", "Measured on this arm")
 
 
 def configure(bo):
@@ -185,12 +253,15 @@ def configure(bo):
     bo.place("Middle of the seated client", "28", "0", "46")
     bo.place("Shoulder of that side, seated", "26", "-13", "62")
     bo.place("Control, where the hand meets it", "16 in", "-5 in", "50")
+    set_arm(bo)
+    set_drive(bo)
     bo.fill("What changed, and why", "Set for this client").press("Make the next configuration")
     bo.sees("Configuration 3 is in use.")
 
 
 def calibrate(bo):
     bo.ticket().do_next("Calibrate the stick before C7")
+    bo.ticket().follow("Stick calibration")
     for when, rest in (("As found", ("538", "489")), ("As left", ("514", "509"))):
         bo.follow("Record a calibration").choose("As found or as left", when)
         bo.choose("Side of the control", "Occupant's right").fill("Full scale of the converter", "1023")
