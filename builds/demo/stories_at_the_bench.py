@@ -8,11 +8,12 @@ from builds.bench.progress import Bench
 from builds.bench.rules import record_result
 from builds.demo import harness, journey, tuning
 from builds.demo.factories.bench import pass_step
+from builds.demo.factories.proving import RIGHT_MOTOR_CROSSED, make_proving_run
 from builds.demo.families import cleared
 from builds.demo.readings import typed_for
 from builds.record import rules
 from builds.record.holds import Hold, Stage, Standing
-from builds.record.models import Problem, Task
+from builds.record.models import Nonconformance, Problem, Task
 from builds.record.voiding import at_the_end, recheck
 
 
@@ -107,10 +108,27 @@ def voided_by_a_wire_run(clock, people):
     return build
 
 
+def proved_crossed(build, crew):
+    """The right motor's two leads were exchanged: the run fails and holds the build until they are put right."""
+    make_proving_run(build, crew.builder, showed=RIGHT_MOTOR_CROSSED)
+    wrong = build.nonconformances.get(closed_at__isnull=True)
+    rules.dispose(
+        wrong, crew.second, disposition=Nonconformance.Disposition.REWORK,
+        cause="The right motor's two wires were exchanged at its controller",
+        fix="Exchanged back as the wire list says; both labels read again",
+    )  # fmt: skip
+    rules.forget_prefetched(build)
+
+
 def in_fitting(clock, people):
-    """Proved with ballast; the client comes for the first ride."""
+    """Its first proving run failed on a crossed motor; mended and proved with ballast, it waits for the first ride."""
     crew = people.crew(builder="yuki", second="pia", reviewer="samir")
-    build = begin(clock, crew, "one-hand-stick", "petrosyan", 35, Stage.FITTING)
+    clock.go_to(35)
+    client = cleared("petrosyan", crew.coordinator)
+    pace = clock.pace_of(35)
+    build = journey.take_to(journey.start("one-hand-stick", client, crew), Stage.COMMISSIONING, crew, pace)
+    proved_crossed(build, crew)
+    journey.take_to(build, Stage.FITTING, crew, pace)
     some_steps(build, crew, Section.FITTING, 2)
     return build
 
