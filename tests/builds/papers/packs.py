@@ -7,6 +7,7 @@ import itertools
 import re
 from dataclasses import dataclass
 from functools import cached_property
+from html import unescape
 from io import BytesIO
 
 from pypdf import PdfReader
@@ -52,7 +53,7 @@ class Rendered:
     @cached_property
     def blocks(self):
         """The text of each block on the paper, without what stands at the edge of every page."""
-        bare = (re.sub(r"<[^>]+>", "", block) for block in BLOCKS.split(HIDDEN.sub("", self.html)))
+        bare = (unescape(re.sub(r"<[^>]+>", "", block)) for block in BLOCKS.split(HIDDEN.sub("", self.html)))
         return [found for block in bare if (found := re.sub(r"\s+", " ", block).strip())]
 
 
