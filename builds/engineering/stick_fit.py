@@ -5,7 +5,8 @@ far it is turned, whether it is mirrored, where it rests and how far this client
 """
 
 from dataclasses import dataclass
-from math import hypot
+from itertools import combinations
+from math import dist, hypot
 
 from builds.engineering.capture import HOLD, PUSHES, REST
 from builds.engineering.finding import EngineeringError, Finding, plain
@@ -220,7 +221,7 @@ def _came_back(capture):
 
 
 def _furthest_apart(points):
-    return max(hypot(*(one - other)) for one in points for other in points)
+    return max((dist(*pair) for pair in combinations([point.tolist() for point in points], 2)), default=0.0)
 
 
 def _held(capture, mark, centre):
@@ -265,7 +266,8 @@ def _tremor(capture):
 def _widest_gap_s(capture):
     if capture.times_ms is None:
         return None
-    parts = [capture.times_ms[section.start : section.end] for section in capture.sections]
-    return max(float((part[1:] - part[:-1]).max()) / 1000 for part in parts if len(part) > 1)
+    steps = capture.times_ms[1:] - capture.times_ms[:-1]
+    within = [steps[section.start : max(section.start, section.end - 1)] for section in capture.sections]
+    return max(float(part.max()) / 1000 for part in within if len(part))
 
 

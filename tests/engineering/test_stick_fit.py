@@ -285,6 +285,14 @@ def test_a_hole_in_the_hold_leaves_the_tremor_unknown_and_is_told():
     assert finding(fit, "gap in the log").verdict == CHECK
 
 
+def test_a_pause_between_two_marks_is_no_hole():
+    lines = log_of(MadeStick()).splitlines()
+    at = lines.index("# back")
+    later = [f"{int(one.split(',')[0]) + 5000},{one.split(',', 1)[1]}" if one[0] != "#" else one for one in lines[at:]]
+    fit = fit_stick(read_capture("\n".join(["# hold", *lines[:at], *later])))
+    assert finding(fit, "gap in the log").value == 0.005
+
+
 def test_a_logger_that_stutters_finds_the_same_tremor():
     stick = MadeStick(order=HOLD, tremor_hz=6.3, noise=1.0)
     chance = numpy.random.default_rng(5)
