@@ -6,7 +6,7 @@ MANAGE := $(BIN)/python manage.py
 
 # Pango draws the papers; the fonts are for signs that the house's own typeface lacks; gettext compiles translations.
 SYSTEM := libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0 fontconfig gettext \
-	fonts-dejavu-core fonts-noto-core fonts-droid-fallback
+	fonts-dejavu-core fonts-noto-core fonts-wqy-microhei
 # A browser, a reader of papers, the other database, and compilers for the drive core, on this machine and for 8 bits.
 SYSTEM_FOR_TESTS := chromium poppler-utils postgresql gcc libc6-dev gcc-avr avr-libc simavr libsimavr-dev
 # Sentences of the papers in other languages, compiled.

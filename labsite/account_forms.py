@@ -138,6 +138,7 @@ def range_of(limit):
 
 
 class LabSettingsForm(RecordForm):
+    family_texts = ("hours", "outside_hours")
     public_address = forms.URLField(
         label="Address of this site, as families type it",
         max_length=120,

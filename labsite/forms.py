@@ -10,6 +10,7 @@ from django.core.exceptions import ObjectDoesNotExist
 from django.utils.functional import cached_property
 
 from labsite import seen
+from labsite.family_words import wording_of
 from labsite.photos import PhotoField, clean_photo
 from labsite.quantity_field import QuantityField
 from labsite.wording import MAX_LINE, MAX_TEXT, label_of, word_errors
@@ -27,6 +28,7 @@ class WordedForm:
 
     use_required_attribute = False
     suffixes = {}
+    family_texts = ()  # fields whose text families read on paper; their wording can be checked before saving
 
     def __init__(self, *args, units=None, labels=None, **kwargs):
         super().__init__(*args, **kwargs)
@@ -49,6 +51,17 @@ class WordedForm:
         helper.field_template = "components/_field.html"
         helper.template = "components/_fields.html"
         return helper
+
+    def is_valid(self):
+        """Whoever asks only for the wording saves nothing yet."""
+        return super().is_valid() and not (self.family_texts and "check_wording" in self.data)
+
+    @property
+    def wordings(self):
+        """(label, wording) of each text that families will read."""
+        texts = ((name, self[name].value()) for name in self.family_texts if name in self.fields)
+        found = ((label_of(self, name), wording_of(text)) for name, text in texts)
+        return [(label, wording) for label, wording in found if wording is not None]
 
     @property
     def changed_labels(self):

@@ -116,6 +116,7 @@ class ConfigurationForm(ArmSettingsFields, DriveSettingsFields, LabForm):
     """The settings for one client on one unit. What is left empty stays unknown."""
 
     suffixes = DriveSettingsFields.drive_suffixes
+    family_texts = ("ceiling_position", "disconnect")
 
     side = own(Configuration, "side", widget=forms.RadioSelect, choices=Side.choices)
     purpose = own(Configuration, "purpose")

@@ -3,13 +3,14 @@
 from django.db.models import Prefetch
 from django.urls import reverse
 
-from builds.papers import handing_over, reprinting, rules, teaching, wanted
+from builds.papers import handing_over, reprinting, rules, teaching, terms, wanted
 from builds.papers.kinds import asked_by_plan
 from builds.papers.models import HandOff, IssuedPaper, TeachBack
 from builds.record import hooks, voids
 from builds.record.holds import Hold
 from builds.record.registry import Condition, Dependant, Evidence, Report, Room
 from clients.models import Caregiver
+from labsite import family_words
 
 # The evidence that each row keeps is large and no report reads it.
 TICKET_PREFETCH = [
@@ -20,6 +21,7 @@ TICKET_PREFETCH = [
 
 
 def register(registry):
+    family_words.PLAIN.update(terms.plain_words())
     registry.add(
         Room(
             name="papers",

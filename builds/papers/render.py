@@ -7,6 +7,7 @@ import logging
 import mimetypes
 import os
 import tempfile
+import threading
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
@@ -112,17 +113,45 @@ def checked_size(size):
     return size
 
 
-def render_pdf(html, build=None, files=None):
-    """The bytes of the PDF: tagged, with title and language. `files`, where known, are those of `files_of(build)`."""
+class MissingSigns(logging.Handler):
+    """Hears which signs the engine had no font for, in this thread and while it is asked to."""
+
+    def __init__(self):
+        super().__init__(logging.WARNING)
+        self.thread = threading.get_ident()
+        self.found = []
+
+    def emit(self, record):
+        if record.thread == self.thread and ".notdef" in record.getMessage():
+            self.found.append(record.getMessage())
+
+    def __enter__(self):
+        logging.getLogger("weasyprint").addHandler(self)
+        return self
+
+    def __exit__(self, *error):
+        logging.getLogger("weasyprint").removeHandler(self)
+
+
+def render_pdf(html, build=None, files=None, must_have_fonts=False):
+    """The bytes of the PDF: tagged, with title and language. `files`, where known, are those of `files_of(build)`.
+
+    With `must_have_fonts` a paper is refused on which a box would stand in place of a sign.
+    """
     from weasyprint import HTML
 
     try:
-        return HTML(string=html, base_url=f"{HOME}/", url_fetcher=fetcher(build, files)).write_pdf(pdf_variant=VARIANT)
+        with MissingSigns() as missing:
+            document = HTML(string=html, base_url=f"{HOME}/", url_fetcher=fetcher(build, files))
+            content = document.write_pdf(pdf_variant=VARIANT)
     except Exception as error:  # the engine raises many kinds; whoever asked gets one sentence
         log.exception("A paper could not be rendered")
         raise PaperError(
             "The paper could not be made into a PDF. Tell the person who looks after this site."
         ) from error
+    if must_have_fonts and missing.found:
+        raise PaperError("The paper holds a sign that no font here has, in a name or a sentence. Write it otherwise.")
+    return content
 
 
 def files_of(build):

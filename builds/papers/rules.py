@@ -167,7 +167,7 @@ def issue(build, kind, account, *, given_to="", size=None, language=SOURCE, prin
         kind, build, size, facts=spoken, language=language, print_size=print_size, copy_number=copy_number, draft=False,
         code=code,
     )  # fmt: skip
-    content = render_pdf(html, build)
+    content = render_pdf(html, build, must_have_fonts=True)
     paper = IssuedPaper(
         build=build,
         kind=kind,

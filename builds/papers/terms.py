@@ -54,3 +54,8 @@ TERMS = (
 def technical_words(language):
     """What must not stand on a paper for families in this language."""
     return [term.technical_spanish if language == "es" else term.technical for term in TERMS]
+
+
+def plain_words():
+    """Word of the trade -> what families read, for whoever writes a text of the record."""
+    return {term.technical: term.plain for term in TERMS}

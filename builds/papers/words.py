@@ -51,6 +51,7 @@ PLACES = {
 OFTEN_WRITTEN = (
     *(noop("red"), noop("green"), noop("orange"), noop("yellow"), noop("blue"), noop("off")),
     *(noop("blinking red"), noop("blinking green"), noop("slow"), noop("medium"), noop("fast")),
+    noop("no selector fitted"),
 )
 
 

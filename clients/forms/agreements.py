@@ -60,6 +60,7 @@ class WithdrawForm(RecordForm):
 
 class ClearanceForm(Nameless, RecordForm):
     read_by_builders = ("conditions",)
+    family_texts = ("conditions",)
     suffixes = {"session_min": "minutes"}
     greatest_speed_m_s = QuantityField(
         "speed",

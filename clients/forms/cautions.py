@@ -32,7 +32,7 @@ CautionBoxes = type("CautionBoxes", (LabForm,), _fields())
 
 class CautionsForm(Nameless, CautionBoxes):
     client = None
-    read_by_builders = tuple(f"{kind.value}_plan" for kind in Kind)
+    read_by_builders = family_texts = tuple(f"{kind.value}_plan" for kind in Kind)
 
     def __init__(self, *args, client, account, rows, **kwargs):
         self.client, self.account = client, account

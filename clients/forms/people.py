@@ -75,6 +75,7 @@ def awake(wake, sleep, at):
 
 class PlaceForm(Nameless, RecordForm):
     read_by_builders = ("name", "hazards")
+    family_texts = ("hazards",)
     slope_deg = QuantityField(
         "angle",
         label="Steepest slope",
