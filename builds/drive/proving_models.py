@@ -3,6 +3,7 @@
 from auditlog.registry import auditlog
 from django.conf import settings
 from django.db import models
+from django.utils import timezone
 
 from builds.record.models.drive_settings import SignalEnd
 from labsite.marks import Signed, Strikeable
@@ -31,7 +32,7 @@ class ProvingRun(Signed, Strikeable):
         ordering = ["pk"]
 
     def __str__(self):
-        return f"Proving run of {self.made_at:%Y-%m-%d %H:%M}"
+        return f"Proving run of {timezone.localtime(self.made_at):%Y-%m-%d %H:%M}"
 
     @property
     def counts(self):
