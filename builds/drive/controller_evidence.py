@@ -28,9 +28,9 @@ def controller_now(build, found):
 def controller_evidence(build, controller):
     told = last_told(build)
     if told and controller:
-        yield Evidence(
-            "controller", "controller", TEXT, {"told": told.told, "agrees": runs(build, controller)}
-        )
+        agrees = {True: "as recorded", False: "not as recorded", None: "with nothing to compare"}
+        words = f"{told.told}, {agrees[runs(build, controller)]}"
+        yield Evidence("controller", "controller", TEXT, {"told": words})
 
 
 def controller_condition(build, found, controller):

@@ -74,7 +74,7 @@ TABLE = [
         says="The settings of the drive: selector, ceilings, slew, gains, pulses"),
     row("stop-measurement", "slope speed stopped distance did ballast", FIRST_RIDE,
         says="How it was measured to come to stand, on the floor or down a slope"),
-    row("controller", "told agrees", FIRST_RIDE,
+    row("controller", "told", FIRST_RIDE,
         says="What the controller told at its start, and whether it is what the record says"),
     row("proving-run", "passed", FIRST_RIDE,
         says="The proving run of the drive"),
@@ -133,7 +133,7 @@ TABLE = [
 # fmt: on
 
 # Evidence that changes because other evidence did: causes are told before these.
-CONSEQUENCES = ("hold-before", "paper", "teach-back", "wire-check", "proving-run", "harness", "carrying")
+CONSEQUENCES = ("hold-before", "paper", "teach-back", "wire-check", "proving-run", "controller", "harness", "carrying")
 
 TARGETS = (SOUND_UNIT, FIRST_POWER, FIRST_RIDE, HAND_OFF, PAPERS, TEACH_BACK, PROVING)
 

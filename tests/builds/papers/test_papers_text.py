@@ -7,8 +7,7 @@ from pypdf import PdfReader
 
 from builds.demo.factories.papers import PRESS, SOCKET, STICK, make_build_with_papers_due
 from builds.papers import rules
-from builds.papers.kinds import FOR_FAMILIES
-from builds.papers.kinds import NOTHING_TO_DO_WITH_IT
+from builds.papers.kinds import FOR_FAMILIES, NOTHING_TO_DO_WITH_IT
 from builds.papers.models import PaperKind
 from builds.papers.render import render_html, render_pdf
 from tests.builds.papers.conftest import pages_of, pdf_pages, pdf_text

@@ -185,6 +185,7 @@ CHANGERS = {
         neutral_right_us={"neutral_right_us": 1490}, span_us={"span_us": 390}, left_inverted={"left_inverted": True},
         right_inverted={"right_inverted": False}, band_low={"band_low": 41},
         band_high={"band_high": 982})),
+    **of("controller", columns(lambda build: build.told_digests.get(), told={"told": "0123-ABCD"})),
     **of("stop-measurement", columns(
         stop_measured, slope={"slope_deg": 1.0}, speed={"speed_m_s": 0.6}, stopped={"stopped": False},
         distance={"distance_m": 0.21}, did={"did": "coast"}, ballast={"ballast_kg": 22.0})),
