@@ -4,7 +4,7 @@ from django.db.models import Prefetch
 from django.urls import reverse
 
 from builds.papers import handing_over, reprinting, rules, teaching, terms, wanted
-from builds.papers.kinds import asked_by_plan
+from builds.papers.kinds import needed
 from builds.papers.models import HandOff, IssuedPaper, TeachBack
 from builds.record import hooks, voids
 from builds.record.holds import Hold
@@ -50,7 +50,7 @@ def report(build):
         conditions=list(conditions(build)),
         workers_on={Hold.HAND_OFF: workers(build)},
         section={
-            "papers": [(kind.label, state_of(build, kind)) for kind in asked_by_plan(build)],
+            "papers": [(kind.label, state_of(build, kind)) for kind in needed(build)],
             "to_collect": rules.to_collect(build),
             "to_replace": reprinting.without_successor(build),
         },
@@ -67,7 +67,7 @@ def state_of(build, kind):
 
 def paper_evidence(build):
     configuration = build.configuration()
-    for kind in asked_by_plan(build):
+    for kind in needed(build):
         copies = [one for one in build.issued_papers.all() if one.kind == kind and one.is_current]
         is_of_now = any(configuration is not None and one.configuration_id == configuration.pk for one in copies)
         yield Evidence(
@@ -109,7 +109,7 @@ def conditions(build):
     """In the order of the work: the papers tell the terms, and are what an adult is taught from."""
     yield from settled_conditions(build)
     papers = reverse("papers", args=[build.number])
-    for kind in asked_by_plan(build):
+    for kind in needed(build):
         state = state_of(build, kind)
         lacking = "; ".join(str(one) for one in wanted.lacking(build, kind))
         why = {

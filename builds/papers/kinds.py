@@ -8,6 +8,7 @@ FOR_FAMILIES = (
     Kind.CHARGING_GUIDE,
     Kind.SUPERVISION_CARD,
     Kind.HAND_OFF_SHEET,
+    Kind.PICTURE_PAGE,
     Kind.STOP_USE_CARD,
     Kind.STORAGE_CARD,
     Kind.TEACH_BACK_SHEET,
@@ -37,6 +38,13 @@ def asked_by_plan(build):
     """The papers that the plan asks for: the hand-off waits until each is issued."""
     asked = build.plan_revision.content.get("papers", [])
     return [kind for kind in Kind if kind in asked]
+
+
+def needed(build):
+    """What the hand-off waits for: what the plan asks for, and the pictures where an adult reads best in pictures."""
+    reads_pictures = any(one.supervises and one.reading == "pictures" for one in build.client.caregivers.all())
+    asked = asked_by_plan(build)
+    return [kind for kind in Kind if kind in asked or (kind == Kind.PICTURE_PAGE and reads_pictures)]
 
 
 def kinds(build):

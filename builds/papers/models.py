@@ -13,6 +13,7 @@ class PaperKind(models.TextChoices):
     CHARGING_GUIDE = "charging_guide", "Charging guide"
     SUPERVISION_CARD = "supervision_card", "Supervision card"
     HAND_OFF_SHEET = "hand_off_sheet", "Hand-off sheet"
+    PICTURE_PAGE = "picture_page", "Picture page"
     STOP_USE_CARD = "stop_use_card", "Stop-use card"
     STORAGE_CARD = "storage_card", "Storage card"
     TEACH_BACK_SHEET = "teach_back_sheet", "Teach-back sheet"

@@ -31,6 +31,7 @@ WORDS = {
     "use_diary": "use diary",
     "follow_up_form": "follow-up form",
     "what_we_keep": "what we keep about your child",
+    "picture_page": "picture page",
     "one_motor_current": "that of the unit's motor",
     "all_motors_current": "that of all the unit's motors",
 }

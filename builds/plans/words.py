@@ -11,6 +11,7 @@ CHEMISTRIES = ("lead_acid", "li_ion", "lifepo4", "nimh", "primary")
 PAPERS = (
     *("use_guide", "charging_guide", "supervision_card", "hand_off_sheet", "as_built"),
     *("stop_use_card", "storage_card", "teach_back_sheet", "use_diary", "follow_up_form", "what_we_keep"),
+    "picture_page",
 )
 YES_NO_UNKNOWN = ("yes", "no", "unknown")
 ROLES = ("power", "control")

@@ -100,3 +100,15 @@ def test_a_change_of_what_an_adult_reads_is_told_to_the_hand_off(family, coordin
     adult.reading = "large"
     adult.save(update_fields=["reading"])
     assert not guide_condition(family).met
+
+
+def test_an_adult_who_reads_in_pictures_gets_them_before_the_hand_off(ready, coordinator):
+    def asks_for_pictures():
+        conditions = reports(again(ready))["papers"].conditions
+        return [one.met for one in conditions if one.text.startswith("Picture page")]
+
+    assert asks_for_pictures() == []
+    ready.client.caregivers.update(reading="pictures")
+    assert asks_for_pictures() == [False]
+    rules.issue(again(ready), "picture_page", coordinator)
+    assert asks_for_pictures() == [True]

@@ -15,8 +15,9 @@ pytestmark = pytest.mark.django_db  # so that there is a database for the sessio
 LONGEST = 20
 FIRST = "Local codes come first. So does the judgement of the responsible clinician and engineer."
 # What is the same in every language: names, codes and numbers of the record.
+CLOCK = r"\d+:\d\d [ap]m \(\d\d:\d\d\)"
 SAME = re.compile(r"^(Alder Creek Adaptive Equipment Lab|Elena Castellan|Femi Okonjo|Ruth Hartigan|Jana Vasek|No"
-                  r"|C-\d+|U-\d+|CH-\d+|BAT-\d+|[\d\W]*|\d+:\d\d [ap]m \(\d\d:\d\d\))$")  # fmt: skip
+                  rf"|C-\d+|U-\d+|CH-\d+|BAT-\d+|[\d\W]*|{CLOCK}( → {CLOCK})?)$")  # fmt: skip
 LEAST_PT = {"normal": 12.0, "large": 16.0}
 BODY_PT = {"normal": 12.0, "large": 18.0}
 ROUNDING = 0.01
@@ -163,3 +164,18 @@ def test_a_caution_says_hazard_harm_and_what_to_do(packs):
             continue
         signal = {"en": "WARNING", "es": "ADVERTENCIA"}[paper.language]
         assert signal in paper.text, name(paper)
+
+
+def test_the_picture_page_shows_its_pictures_on_one_page_and_the_words_on_its_back(packs):
+    for (plan, kind, _language, print_size), paper in packs.items():
+        if kind == "picture_page" and print_size == "normal":
+            assert len(paper.pages) == 2, plan
+            assert paper.html.count('role="img"') >= 5, plan
+            words = [block for block in paper.blocks[: paper.blocks.index("555 0142")] if re.search(r"[a-z]{3}", block)]
+            assert len(words) <= 3, plan  # its title, and what the side picture says
+
+
+def test_the_picture_page_of_a_toy_shows_no_ride(packs):
+    html = packs["switch-socket", "picture_page", "en", "normal"].html
+    assert "Only one child rides." not in html
+    assert "Take the batteries out." in html
