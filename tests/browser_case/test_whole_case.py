@@ -60,9 +60,13 @@ def test_one_case_from_referral_to_the_signed_hand_off(lab_of_today, live_server
     assert [person.trouble for person in (cora, bo, olu, rhea)] == [[]] * 4
 
 
+EQUIPMENT = "equipment U-201 · settings 4 · copy 1"  # families read plain words
+
+
 def papers_tell_this_case(papers):
     for kind, text in papers.items():
-        assert "unit U-201 · configuration 4 · copy 1" in text, kind
+        told = "unit U-201 · configuration 4 · copy 1" if kind == "as-built record" else EQUIPMENT
+        assert told in text, kind
         assert "Lab phone: 555 0142" in text, kind
         # Cautions of the plan are on every paper.
         assert "A car, a pool or a fall down stairs can kill." in text, kind
