@@ -8,6 +8,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from builds.access import get_build, get_handed_over_build, get_identified_build
 from builds.papers import teaching
+from builds.papers.catalogue import paper_language
 from builds.papers.forms import TryForm
 from builds.record.pages import accepted
 from labsite.forms import ReasonForm
@@ -25,6 +26,7 @@ def teach_back(request, number):
         "build": build,
         "adults": [(adult, teaching.cells_of(build, adult)) for adult in adults],
         "missing": teaching.what_is_missing(build),
+        "read_own": [one.pk for one in adults if paper_language(one.language)],
         "stale": teaching.why_stale(build),
         "may_record": request.user.has_role(Role.COORDINATOR),
     }
