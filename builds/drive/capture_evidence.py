@@ -33,10 +33,18 @@ def fit_workers(build):
     return {*made, *(row.decided_by_id for row in build.stick_fits.all())} - {None}
 
 
+def by_hand(found):
+    """The calibration that sets the drive. None once a fit was accepted, also when that fit counts no longer: the
+    controller still runs it."""
+    return None if found.configuration.fit_id else found.calibration
+
+
 def calibrated(found):
     text = "A calibration, or a fit from a capture, of the stick is accepted for the side in use"
-    if found.calibration or found.fit:
+    if found.fit or by_hand(found):
         return text, True, ""
+    if found.calibration:
+        return text, False, "The fit that was accepted counts no longer. Accept another one, or the calibration again."
     side = found.configuration.get_side_display().lower()
     return text, False, f"None stands for this side: {side}."
 
@@ -47,6 +55,6 @@ def neutral(found):
         seen = is_neutral(found.fit)
         why = {None: "The stick was not seen coming back to rest.", False: "The fit in use does not."}
         return text, seen, why.get(seen, "")
-    if found.calibration is None:
+    if by_hand(found) is None:
         return text, None, "There is no calibration and no fit for the side in use."
     return text, found.is_neutral, "" if found.is_neutral else "The calibration in use does not."

@@ -24,7 +24,7 @@ from builds.demo.factories.record import make_build, make_crew
 from builds.demo.sticks import MadeStick, log_of
 from builds.drive.capture_models import Capture, FittedStick
 from builds.drive.capture_picture import COLUMNS, over_time, plane
-from builds.drive.capture_rules import accept_fit, refuse_fit
+from builds.drive.capture_rules import accept_fit, refuse_fit, strike_capture
 from builds.drive.captures import fit_in_use, is_neutral
 from builds.drive.captures import log_of as log_kept
 from builds.drive.rules import Outdated, accept_calibration
@@ -395,6 +395,19 @@ def test_a_fit_sets_the_drive_until_a_calibration_by_hand_is_accepted(page, buil
     accept_calibration(calibration, builder)
     now = Build.objects.get(pk=build.pk).configuration()
     assert (now.fit, now.calibration) == (None, calibration)
+
+
+def test_a_struck_capture_does_not_bring_the_calibration_before_it_back(build, builder):
+    """The controller still runs the fit that was struck, and nothing asks what it runs where no fit counts."""
+    make_accepted_calibration(build, builder)
+    fitted = make_accepted_fit(build, builder)
+    strike_capture(fitted.capture, builder, "Another stick")
+    assert met(build, CALIBRATED).met is False
+    assert met(build, CALIBRATED).why.startswith("The fit that was accepted counts no longer")
+    assert met(build, NEUTRAL).met is None
+    accept_calibration(build.calibrations.get(), builder)
+    assert met(build, CALIBRATED).met is True
+    assert met(build, NEUTRAL).met is True
 
 
 def test_a_fit_whose_rest_is_not_neutral_does_not_meet_the_condition(build, builder):
