@@ -28,7 +28,7 @@ def controller_now(build, found):
 def controller_evidence(build, controller):
     told = last_told(build)
     if told and controller:
-        agrees = {True: "as recorded", False: "not as recorded", None: "with nothing to compare"}
+        agrees = {True: "as recorded", False: "not as recorded", None: "not known to be so now"}
         words = f"{told.told}, {agrees[runs(build, controller)]}"
         yield Evidence("controller", "controller", TEXT, {"told": words})
 
@@ -38,18 +38,22 @@ def controller_condition(build, found, controller):
         return
     answer = runs(build, controller)
     yield Condition(
-        Hold.FIRST_RIDE, TEXT, answer, why_not(answer, controller), reverse("controller", args=[build.number])
+        Hold.FIRST_RIDE, TEXT, answer, why_not(build, answer, controller), reverse("controller", args=[build.number])
     )
 
 
-def why_not(answer, controller):
+def why_not(build, answer, controller):
     if answer:
         return ""
     if controller.problem:
         return controller.problem
     if controller.missing:
         return f"Unknown yet: {', '.join(controller.missing)}."
-    return "What it told is not what the record says." if answer is False else "Nothing was typed back yet."
+    if answer is False:
+        return "What it told is not what the record says."
+    if last_told(build):
+        return "The settings were others meanwhile. Type back what it tells now."
+    return "Nothing was typed back yet."
 
 
 def controller_finding(build, controller):
@@ -59,7 +63,7 @@ def controller_finding(build, controller):
     answer = runs(build, controller)
     told = last_told(build)
     if answer is None:
-        missing = why_not(answer, controller).rstrip(".")
+        missing = why_not(build, answer, controller).rstrip(".")
         yield HEADING, unknown(NAME, missing, limit=controller.digest or None, formula=FORMULA, source=COMMON_PRACTICE)
     else:
         verdict = WORDS[answer][0]

@@ -28,7 +28,15 @@ def runs(build, controller):
     last = last_told(build)
     if controller is None or controller.settings is None or last is None:
         return None
-    return last.told == controller.digest
+    if last.told != controller.digest:
+        return False
+    return None if were_others_since(build, last) else True
+
+
+def were_others_since(build, last):
+    """Whether a configuration since that entry made the controller run anything else: it may have been loaded."""
+    since = [one for one in build.configurations.all() if one.pk >= last.configuration_id]
+    return any(controller_of(one, fit_in_use(build, one)).digest != last.told for one in since)
 
 
 def state_of(answer):

@@ -49,7 +49,7 @@ def controller(request, number):
 
 
 def page(request, build, form):
-    prefetch_related_objects([build], "configurations", "stick_fits__capture", TOLD)
+    prefetch_related_objects([build], "configurations", "captures", "stick_fits__capture", TOLD)
     configuration, found = known(build)
     rows = sorted(build.told_digests.all(), key=lambda row: -row.pk)
     context = {

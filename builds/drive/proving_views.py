@@ -85,7 +85,8 @@ def proving_new(request, number):
         request, form, title=f"Begin a proving run of {build.number}", submit="Begin",
         back=reverse("proving_runs", args=[build.number]),
         intro="Wheels up, nobody in the seat, a hand at the battery disconnect. The run stands for the side, the "
-        "calibration, the settings and the wiring of now; a change of these asks for another one.",
+        "calibration, the settings and the wiring of now; a change of these, or another program in the controller, "
+        "asks for another one. Type back first what the controller tells at its start.",
     )  # fmt: skip
 
 

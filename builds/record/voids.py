@@ -74,7 +74,7 @@ TABLE = [
         says="The settings of the drive: selector, ceilings, slew, gains, pulses"),
     row("stop-measurement", "slope speed stopped distance did ballast", FIRST_RIDE,
         says="How it was measured to come to stand, on the floor or down a slope"),
-    row("controller", "told", FIRST_RIDE,
+    row("controller", "told", FIRST_RIDE, PROVING,
         says="What the controller told at its start, and whether it is what the record says"),
     row("proving-run", "passed", FIRST_RIDE,
         says="The proving run of the drive"),

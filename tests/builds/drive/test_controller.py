@@ -8,16 +8,18 @@ from django.core.management import CommandError, call_command
 
 from builds.demo.factories.controller import make_told_digest
 from builds.demo.factories.drive import STICK, make_accepted_calibration, make_accepted_fit
-from builds.demo.factories.proving import DRIVE
+from builds.demo.factories.proving import DRIVE, make_proving_run
 from builds.drive.captures import fit_in_use
 from builds.drive.controller import controller_of
 from builds.drive.controller_rules import record_told, runs
-from builds.drive.proving import how_it_sits
+from builds.drive.proving import how_it_sits, passed_run
 from builds.engineering.drive_numbers import settings_digest
 from builds.engineering.proving import raw_values
 from builds.record import registry
 from builds.record.holds import Hold
 from builds.record.rules import Refused, conditions, configure
+from tests.builds.bench.making import let_stand
+from tests.builds.wiring.making import fresh
 
 TEXT = "The controller runs the recorded settings"
 
@@ -111,6 +113,36 @@ def test_a_changed_setting_makes_the_controller_run_something_else(tuned, builde
     assert runs(tuned, controller(tuned)) is True
     configure(tuned, builder, "Calmer", expo=0.4)
     assert runs(tuned, controller(tuned)) is False and condition(tuned).met is False
+
+
+def test_settings_that_were_changed_and_changed_back_are_asked_for_again(tuned, builder):
+    """What was loaded in between is not known by going back."""
+    make_told_digest(tuned, builder)
+    configure(tuned, builder, "Livelier", expo=0.0)
+    configure(tuned, builder, "As before", expo=DRIVE["expo"])
+    assert runs(tuned, controller(tuned)) is None and condition(tuned).met is None
+    assert condition(tuned).why == "The settings were others meanwhile. Type back what it tells now."
+    make_told_digest(tuned, builder)
+    assert condition(tuned).met is True
+
+
+def test_what_the_controller_does_not_hear_of_leaves_the_digest_standing(tuned, builder):
+    make_told_digest(tuned, builder)
+    configure(tuned, builder, "Softer", seat="Foam wedge", at_signal_end="coast")
+    assert condition(tuned).met is True
+
+
+def test_a_proving_run_is_of_the_program_that_ran(tuned, builder, reviewer):
+    """Loaded and typed back only afterwards, it was another program that was proved."""
+    let_stand(tuned, reviewer, Hold.SOUND_UNIT, Hold.FIRST_POWER)
+    make_told_digest(tuned, builder, "0123-ABCD")
+    make_proving_run(fresh(tuned), builder)
+    make_told_digest(fresh(tuned), builder)
+    run = tuned.proving_runs.get()
+    assert run.voided_at is not None and "told was 0123-ABCD" in run.void_changes[0]
+    make_proving_run(fresh(tuned), builder)
+    make_told_digest(fresh(tuned), builder)
+    assert passed_run(fresh(tuned))
 
 
 def test_a_swapped_side_leaves_no_settings_until_that_side_is_fitted(tuned, builder):
