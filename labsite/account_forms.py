@@ -160,10 +160,12 @@ class LabSettingsForm(RecordForm):
             "paper",
             "units",
             "walking_pace_m_s",
+            "reaction_s",
             *LIMITS,
         ]
         help_texts = {
             "walking_pace_m_s": "Leave it empty until somebody has measured it.",
+            "reaction_s": "The way to stop with an adult's reaction is computed from it. Empty stays unknown.",
             **{name: range_of(limit) for name, limit in LIMITS.items()},
         }
 

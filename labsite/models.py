@@ -139,6 +139,12 @@ class Lab(models.Model):
         blank=True,
         validators=[MinValueValidator(0.3), MaxValueValidator(2.5)],
     )
+    reaction_s = models.FloatField(
+        "Reaction of a supervising adult, until the power is cut (s)",
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(0.5), MaxValueValidator(10)],
+    )
     # A lab may tighten a limit, never loosen it; empty is the limit of the house.
     least_tip_deg = tightening(limits.TIP_ANGLE, "Smallest tip angle this lab accepts (degrees)")
     least_over_slope_deg = tightening(

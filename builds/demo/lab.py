@@ -33,7 +33,7 @@ def fill():
     """
     with DemoClock() as clock, at_the_end():
         clock.go_to(A_YEAR_AGO)
-        LabFactory(walking_pace_m_s=1.1)
+        LabFactory(walking_pace_m_s=1.1, reaction_s=1.5)
         people = make_people()
         load_folder()
         for story in (*IN_USE, *AT_THE_BENCH):

@@ -8,6 +8,7 @@ from builds.engineering.drive_map import drive_output, motion
 from builds.engineering.drive_settings import MOST_LATE_MS
 from builds.engineering.finding import plain
 from builds.engineering.proving import POSITIONS
+from labsite.models import Lab
 
 NAMES = {
     "rest": "Rest", "forward": "Forward", "forward-right": "Forward and right", "right": "Right",
@@ -115,4 +116,5 @@ def effects_of(configuration, row, deceleration):
         at_signal_end=None if at_end == "unknown" else at_end,
         deceleration_m_s2=deceleration,
         late_ms=MOST_LATE_MS,
+        reaction_s=Lab.current().reaction_s,
     ).findings
