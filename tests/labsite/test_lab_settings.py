@@ -18,6 +18,7 @@ TYPED = {
     "paper": "letter",
     "units": "us",
     "walking_pace_m_s": "1.2",
+    "reaction_s": "1.5",
     "least_tip_deg": "20",
     "least_over_slope_deg": "12",
     "least_arm_margin": "3",
@@ -63,9 +64,9 @@ def test_the_facts_are_kept_in_one_row_however_often_they_change(desk):
 
 
 def test_what_is_not_known_stays_unknown(desk):
-    desk.post(reverse("lab_settings"), {**TYPED, "walking_pace_m_s": "", "least_tip_deg": ""})
+    desk.post(reverse("lab_settings"), {**TYPED, "walking_pace_m_s": "", "reaction_s": "", "least_tip_deg": ""})
     lab = Lab.objects.get()
-    assert lab.walking_pace_m_s is None
+    assert lab.walking_pace_m_s is None and lab.reaction_s is None
     assert lab.least_tip_deg is None
 
 
@@ -80,6 +81,7 @@ def test_what_is_not_known_stays_unknown(desk):
         ({"paper": "papyrus"}, "Choose the paper size"),
         ({"walking_pace_m_s": "9"}, "must be 2.5"),
         ({"walking_pace_m_s": "nan"}, "Walking pace"),
+        ({"reaction_s": "0.1"}, "must be 0.5"),
         ({"least_tip_deg": "10"}, "must be 15"),
         ({"least_tip_deg": "steep"}, "mallest tip angle"),
     ],

@@ -8,9 +8,10 @@ from builds.demo.factories.clients import ClearanceFactory, make_assessed_client
 from builds.demo.factories.drive import make_timed_runs
 from builds.demo.factories.proving import DRIVE, make_stop, make_stops, time_other_ceilings
 from builds.drive import evidence, stops
-from builds.drive.map_sheet import maps_of
+from builds.drive.map_sheet import effects_of, maps_of
 from builds.models import Build, StopMeasurement
 from builds.record.rules import Refused, configure
+from labsite.models import Lab
 from tests.builds.drive.test_configuration import opened, sent
 from tests.builds.wiring.making import fresh
 
@@ -303,3 +304,19 @@ def test_a_press_switch_has_no_settings_of_a_drive(coordinator, builder, lab, as
     assert not {*DRIVE} & {*form.fields}
     assert "Turn gain" not in browser.get(reverse("configurations", args=[build.number])).content.decode()
     assert "no stick" in browser.get(reverse("drive_map", args=[build.number])).content.decode()
+
+
+def way_with_reaction(build):
+    configuration = build.configuration()
+    found = effects_of(configuration, configuration.ceiling_at("slow"), 2.0)
+    return next(one for one in found if one.name == "way to stop with reaction")
+
+
+def test_the_way_with_the_adults_reaction_is_unknown_until_the_lab_measured_it(build, lab):
+    """0.7 m/s: v^2 / (2 x 2 m/s^2) = 0.1225 m, or what the settings add, and 0.7 x 1.5 s = 1.05 m more."""
+    assert way_with_reaction(build).verdict == "unknown" and "reaction" in way_with_reaction(build).missing
+    Lab.objects.update(reaction_s=1.0)
+    one_second = way_with_reaction(fresh(build)).value
+    Lab.objects.update(reaction_s=2.5)
+    assert way_with_reaction(fresh(build)).value == pytest.approx(one_second + 1.05)
+    assert one_second > 0.1225 + 0.69
