@@ -94,8 +94,14 @@ def against_ceiling(one):
     return Finding(name, one.fastest_m_s, "m/s", one.ceiling_m_s, verdict, formula, SOURCE)
 
 
-def what_lacks(found, mass_kg):
-    """(met, why) of the condition that every ceiling is measured."""
+def is_beyond(one, cleared_m_s):
+    """Whether a run at this position, or its ceiling, is faster than the clearance; an unknown one is asked for."""
+    speeds = [speed for speed in (one.fastest_m_s, one.ceiling_m_s) if speed is not None]
+    return cleared_m_s is not None and any(speed > cleared_m_s for speed in speeds)
+
+
+def what_lacks(found, mass_kg, cleared_m_s):
+    """(met, why) of the condition that every ceiling is measured. Whoever turns the selector reads no clearance."""
     if not found:
         return None, "The positions of the speed selector are unknown, or whether one is fitted."
     unmeasured = [one.position for one in found if not one.runs]
@@ -109,5 +115,8 @@ def what_lacks(found, mass_kg):
     fast = [one.position for one in found if one.finding.verdict in (CHECK, STOP)]
     if fast:
         return False, f"Faster than its ceiling: {', '.join(fast)}."
+    beyond = [one.position for one in found if is_beyond(one, cleared_m_s)]
+    if beyond:
+        return False, f"Faster than the clearance of {plain(cleared_m_s)} m/s: {', '.join(beyond)}."
     doubts = [one.position for one in found if one.finding.verdict == UNKNOWN]
     return None if doubts else True, f"The ceiling is unknown at: {', '.join(doubts)}." if doubts else ""

@@ -78,6 +78,8 @@ def proving_evidence(build):
 def drive_conditions(build, found):
     """What First ride asks of a drive with a stick."""
     number = [build.number]
+    clearance = build.client.clearance()
+    cleared_m_s = clearance.greatest_speed_m_s if clearance else None
     unknown = [label_of(name).lower() for name in found.configuration.unknown_drive_settings()]
     yield Condition(
         Hold.FIRST_RIDE,
@@ -89,13 +91,13 @@ def drive_conditions(build, found):
     yield Condition(
         Hold.FIRST_RIDE,
         "Every ceiling of the selector is measured by timed runs with at least the client's mass as ballast",
-        *ceilings.what_lacks(found.ceilings, found.mass_kg),
+        *ceilings.what_lacks(found.ceilings, found.mass_kg, cleared_m_s),
         reverse("timed_runs", args=number),
     )
     yield Condition(
         Hold.FIRST_RIDE,
         "Coast or brake is measured on the floor, and down the steepest slope of the client's places",
-        *stops.what_lacks(found.stops, found.mass_kg),
+        *stops.what_lacks(found.stops, found.mass_kg, found.fastest_m_s),
         reverse("drive_map", args=number),
     )
     yield Condition(

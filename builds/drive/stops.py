@@ -5,8 +5,9 @@ from dataclasses import dataclass, field
 from django.db import transaction
 
 from builds.drive.proving_models import StopMeasurement
-from builds.engineering.drive_effects import measured_stop, signal_end
+from builds.engineering.drive_effects import ARMS_LENGTH_M, measured_stop, signal_end
 from builds.engineering.finding import CHECK, STOP, UNKNOWN, plain
+from builds.engineering.speed import braking_distance
 from builds.record.models import Build
 from builds.record.models.drive_settings import SignalEnd
 from builds.record.registry import forget_prefetched
@@ -59,7 +60,8 @@ def newest(rows, place):
 
 
 def is_steep_enough(row, steepest):
-    return row.slope_deg is not None and (steepest is None or row.slope_deg >= steepest)
+    """As steep as the steepest place, or gentler and it rolled on even there."""
+    return row.slope_deg is not None and (steepest is None or row.slope_deg >= steepest or not row.stopped)
 
 
 def known(signal_end_code):
@@ -73,7 +75,7 @@ def measured(row):
     )  # fmt: skip
 
 
-def what_lacks(found, mass_kg):
+def what_lacks(found, mass_kg, fastest_m_s):
     """(met, why) of the condition that coast or brake is measured; None where something is unknown."""
     if found.steepest_deg is None:
         return None, found.steepest_words + "."
@@ -89,7 +91,22 @@ def what_lacks(found, mass_kg):
         return False, f"The ballast was {plain(light[0].ballast_kg)} kg and the client's mass is {plain(mass_kg)} kg."
     if mass_kg is None or any(row.ballast_kg is None for row in rows):
         return None, "The client's mass is unknown." if mass_kg is None else "The ballast is unknown."
-    return judged(found)
+    met, why = judged(found)
+    too_far = from_fastest(found, fastest_m_s)
+    return (False, too_far) if met and too_far else (met, why)
+
+
+def from_fastest(found, fastest_m_s):
+    """Let go while it crept, any brake looks short: what the same deceleration takes from the fastest timed run."""
+    if None in (found.deceleration_m_s2, fastest_m_s) or fastest_m_s <= found.floor.speed_m_s:
+        return ""
+    way_m = braking_distance(fastest_m_s, found.deceleration_m_s2)
+    if way_m <= ARMS_LENGTH_M:
+        return ""
+    return (
+        f"Let go at {plain(found.floor.speed_m_s)} m/s, braking like that takes {plain(way_m)} m from the fastest "
+        f"timed run of {plain(fastest_m_s)} m/s, and {plain(ARMS_LENGTH_M)} m is the most. Let go at full speed."
+    )
 
 
 def judged(found):
