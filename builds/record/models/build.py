@@ -90,9 +90,10 @@ class Build(Signed):
         return any(one.is_open for one in self.nonconformances.all())
 
     def void_holds(self):
-        """The hold points whose newest release no longer stands."""
+        """The hold points whose newest release no longer stands. A refusal since then brings none back."""
         today = timezone.localdate()
-        newest = {one.hold: one for one in sorted(self.hold_decisions.all(), key=lambda one: one.pk)}
+        releases = [one for one in self.hold_decisions.all() if one.is_release]
+        newest = {one.hold: one for one in sorted(releases, key=lambda one: one.pk)}
         return [hold for hold in self.holds() if hold in newest and newest[hold].why_void(today)]
 
     def holds(self):

@@ -10,6 +10,7 @@ from builds.demo.factories.papers import PRESS, STICK, make_build_with_papers_du
 from builds.demo.factories.translations import translate_record
 from builds.papers import codes
 from builds.papers import rules as papers
+from builds.papers.family.rules import must_stop
 from builds.papers.render import render_html, render_pdf
 from builds.record import rules as record
 from builds.record.models import Build
@@ -100,6 +101,16 @@ def test_a_paper_is_not_current_while_its_unit_must_not_be_used(ready, coordinat
 
 def test_a_paper_is_not_current_while_a_release_is_void(ready, coordinator, guide):
     ready.hold_decisions.order_by("-pk").first().void(["A client who grew"])
+    assert "Replaced, call us" in look_up(guide.code).text
+
+
+def test_a_refusal_after_a_void_release_makes_no_paper_current(ready, coordinator, guide):
+    """The newest decision is then the refusal, and the release that the family has is still void."""
+    decision = ready.hold_decisions.order_by("-pk").first()
+    decision.void(["A client who grew"])
+    record.refuse(again(ready), decision.hold, coordinator, "Weigh the client first")
+    assert decision.hold in again(ready).void_holds()
+    assert must_stop(again(ready))
     assert "Replaced, call us" in look_up(guide.code).text
 
 
