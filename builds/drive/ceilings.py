@@ -6,6 +6,7 @@ from builds.engineering.finding import CHECK, FITS, STOP, UNKNOWN, Finding, plai
 from builds.engineering.speed import timed_runs
 
 SOURCE = "record of the configuration"
+TYPED_M_S = 1e-5  # a ceiling is typed and told to six digits
 
 
 @dataclass
@@ -97,7 +98,7 @@ def against_ceiling(one):
 def is_beyond(one, cleared_m_s):
     """Whether a run at this position, or its ceiling, is faster than the clearance; an unknown one is asked for."""
     speeds = [speed for speed in (one.fastest_m_s, one.ceiling_m_s) if speed is not None]
-    return cleared_m_s is not None and any(speed > cleared_m_s for speed in speeds)
+    return cleared_m_s is not None and any(speed - cleared_m_s > TYPED_M_S for speed in speeds)
 
 
 def what_lacks(found, mass_kg, cleared_m_s):
