@@ -7,12 +7,14 @@ its controller may run a program of the lab's own.
 from django.urls import reverse
 
 from builds.drive.controller import controller_of
-from builds.drive.controller_rules import WORDS, last_told, runs
+from builds.drive.controller_rules import WORDS, known_since, last_told, runs
 from builds.engineering.finding import COMMON_PRACTICE, Finding, unknown
 from builds.record.holds import Hold
 from builds.record.registry import Condition, Evidence
 
 TEXT = "The controller runs the recorded settings"
+MEASURED_WITH = "Speeds and stops are measured with the settings that the controller runs"
+STOPPED = {"floor": "on the floor", "slope": "down the slope"}
 NAME = "settings of the controller"
 FORMULA = "the eight signs that the controller tells at its start are those of the record"
 HEADING = "Controller"
@@ -40,6 +42,26 @@ def controller_condition(build, found, controller):
     yield Condition(
         Hold.FIRST_RIDE, TEXT, answer, why_not(build, answer, controller), reverse("controller", args=[build.number])
     )
+
+
+    if answer:
+        yield Condition(
+            Hold.FIRST_RIDE,
+            MEASURED_WITH,
+            *measured_since(found, known_since(build, controller)),
+            reverse("timed_runs", args=[build.number]),
+        )
+
+
+def measured_since(found, since):
+    """(met, why): whatever was measured before ran a program that nobody knows."""
+    rows = [(f"timed runs at {one.position}", one.runs) for one in found.ceilings if one.runs]
+    stops = (found.stops.floor, found.stops.slope)
+    rows += [(f"stop {STOPPED[one.place]}", [one]) for one in stops if one is not None]
+    before = [words for words, measured in rows if all(one.made_at < since for one in measured)]
+    if before:
+        return False, f"From before it was known to run these settings: {', '.join(before)}."
+    return True if rows else None, "" if rows else "Nothing is measured yet."
 
 
 def why_not(build, answer, controller):

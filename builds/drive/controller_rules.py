@@ -39,6 +39,18 @@ def were_others_since(build, last):
     return any(controller_of(one, fit_in_use(build, one)).digest != last.told for one in since)
 
 
+def known_since(build, controller):
+    """When it was first told that the controller runs the settings of now, with nothing else told or set since."""
+    if not runs(build, controller):
+        return None
+    since = None
+    for row in sorted((one for one in build.told_digests.all() if not one.is_struck), key=lambda row: -row.pk):
+        if row.told != controller.digest or were_others_since(build, row):
+            break
+        since = row.made_at
+    return since
+
+
 def state_of(answer):
     return WORDS[answer]
 

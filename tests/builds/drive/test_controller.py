@@ -7,8 +7,8 @@ import pytest
 from django.core.management import CommandError, call_command
 
 from builds.demo.factories.controller import make_told_digest
-from builds.demo.factories.drive import STICK, make_accepted_calibration, make_accepted_fit
-from builds.demo.factories.proving import DRIVE, make_proving_run
+from builds.demo.factories.drive import STICK, make_accepted_calibration, make_accepted_fit, make_timed_runs
+from builds.demo.factories.proving import DRIVE, make_proving_run, make_stop, time_other_ceilings
 from builds.drive.captures import fit_in_use
 from builds.drive.controller import controller_of
 from builds.drive.controller_rules import record_told, runs
@@ -22,6 +22,7 @@ from tests.builds.bench.making import let_stand
 from tests.builds.wiring.making import fresh
 
 TEXT = "The controller runs the recorded settings"
+MEASURED_WITH = "Speeds and stops are measured with the settings that the controller runs"
 
 
 @pytest.fixture
@@ -143,6 +144,38 @@ def test_a_proving_run_is_of_the_program_that_ran(tuned, builder, reviewer):
     make_proving_run(fresh(tuned), builder)
     make_told_digest(fresh(tuned), builder)
     assert passed_run(fresh(tuned))
+
+
+def measured_with(build):
+    found = conditions(fresh(build), Hold.FIRST_RIDE, registry.reports(fresh(build)))
+    return next(((one.met, one.why) for one in found if one.text == MEASURED_WITH), None)
+
+
+def measure(build, builder):
+    make_timed_runs(fresh(build), builder)
+    time_other_ceilings(fresh(build), builder)
+    make_stop(fresh(build), builder)
+
+
+def test_what_was_measured_on_another_program_is_measured_again(tuned, builder):
+    """Timed slow on what was loaded before, it would stand for what was loaded after."""
+    measure(tuned, builder)
+    assert measured_with(tuned) is None  # what it runs is asked for first
+    make_told_digest(fresh(tuned), builder)
+    why = "From before it was known to run these settings: timed runs at slow, timed runs at medium, stop on the floor."
+    assert measured_with(tuned) == (False, why)
+    measure(tuned, builder)
+    assert measured_with(tuned) == (True, "")
+    make_told_digest(fresh(tuned), builder)  # looked at again, and the same
+    assert measured_with(tuned) == (True, "")
+    make_told_digest(fresh(tuned), builder, "0123-ABCD")
+    make_told_digest(fresh(tuned), builder)
+    assert measured_with(tuned) == (False, why)
+
+
+def test_nothing_measured_is_no_measurement_on_this_program(tuned, builder):
+    make_told_digest(tuned, builder)
+    assert measured_with(tuned) == (None, "Nothing is measured yet.")
 
 
 def test_a_swapped_side_leaves_no_settings_until_that_side_is_fitted(tuned, builder):
