@@ -104,10 +104,11 @@ class DriveCore:
         return _nearest((FULL - self.numbers.expo) * command + self.numbers.expo * cubed, FULL_BITS)
 
     def _follow(self, x, y, selector, fresh, elapsed_ms):
-        frame_is_over = self._take_frame(elapsed_ms)
         self.age_ms = min(self.age_ms + elapsed_ms, LONGEST_MS)
+        self.credit_ms = min(self.credit_ms + elapsed_ms, LONGEST_MS)
         if self.age_ms > self.numbers.late_ms:
             self._halt(WAITING)
+            self.credit_ms = 0
         self.ceiling = min(self.ceiling, self.ceiling_at(selector))
         if not fresh:
             return
@@ -115,23 +116,16 @@ class DriveCore:
             self._halt(LATCHED)
             return
         self.age_ms = 0
+        frames, self.credit_ms = divmod(self.credit_ms, self.numbers.frame_ms)
         push = self.read_push(x, y)
         if push.at_rest:
             # A faster ceiling waits for rest, so that nothing speeds up under a held stick.
             self.ceiling = self.ceiling_at(selector)
         if self.stage == ARMED:
-            self.turn = self._moved(self.turn, push.turn, frame_is_over)
-            self.drive = self._moved(self.drive, push.drive, frame_is_over)
+            self.turn = self._moved(self.turn, push.turn, frames)
+            self.drive = self._moved(self.drive, push.drive, frames)
         else:
             self._wait_for_rest(push.at_rest, elapsed_ms)
-
-    def _take_frame(self, elapsed_ms):
-        frame = self.numbers.frame_ms
-        self.credit_ms = min(self.credit_ms + elapsed_ms, LONGEST_MS)
-        if self.credit_ms < frame:
-            return False
-        self.credit_ms = min(self.credit_ms - frame, frame - 1)
-        return True
 
     def _wait_for_rest(self, at_rest, elapsed_ms):
         self.rest_ms = min(self.rest_ms + elapsed_ms, LONGEST_MS) if at_rest and self.resting else 0
@@ -143,14 +137,18 @@ class DriveCore:
         self.turn = self.drive = self.rest_ms = 0
         self.resting, self.stage = False, stage
 
-    def _moved(self, now, target, frame_is_over):
-        """Neither smoothing nor a slow fall delays a stop: nothing at once within the deadband, and on crossing."""
+    def _moved(self, now, target, frames):
+        """Neither smoothing nor a slow fall delays a stop: nothing at once within the deadband, and on crossing.
+
+        A fall makes up for every frame since the reading before; a rise takes one frame a step, however late it comes.
+        """
         if target == 0:
             return 0
         to, size = abs(target), abs(now) if (now < 0) == (target < 0) else 0
-        if frame_is_over and size != to:
+        while frames > 0 and size != to:
             step = max(_nearest(abs(to - size) * self.numbers.smoothing, SHARE_BITS), 1)
             size = size + min(step, self.numbers.rise) if size < to else size - min(step, self.numbers.fall)
+            frames = frames - 1 if size > to else 0
         return -size if target < 0 else size
 
 

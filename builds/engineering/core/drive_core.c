@@ -173,8 +173,9 @@ void drive_set_pulses(int32_t turn, int32_t drive, uint16_t ceiling, drive_pulse
 }
 
 /* An axis command on its way to where the stick is. Nothing at once when the stick is within the deadband of that
- * axis, and from nothing when it has crossed to the other side: neither smoothing nor a slow fall delays a stop. */
-static int32_t moved(int32_t now, int32_t target, uint8_t frame_is_over)
+ * axis, and from nothing when it has crossed to the other side: neither smoothing nor a slow fall delays a stop.
+ * A fall makes up for every frame since the reading before; a rise takes one frame a step, however late it comes. */
+static int32_t moved(int32_t now, int32_t target, uint8_t frames)
 {
     const uint8_t negative = target < 0;
     const uint16_t to = (uint16_t)size_of(target);
@@ -189,7 +190,7 @@ static int32_t moved(int32_t now, int32_t target, uint8_t frame_is_over)
     if ((now < 0) != negative) {
         from = 0;
     }
-    if (frame_is_over && from != to) {
+    while (frames > 0 && from != to) {
         gap = (uint16_t)(from < to ? to - from : from - to);
         most = (uint16_t)(from < to ? DRIVE_RISE : DRIVE_FALL);
         step = (uint16_t)(((uint32_t)gap * (uint32_t)DRIVE_SMOOTHING + (UINT32_C(1) << 15)) >> 16);
@@ -200,6 +201,7 @@ static int32_t moved(int32_t now, int32_t target, uint8_t frame_is_over)
             step = most;
         }
         from = (uint16_t)(from < to ? from + step : from - step);
+        frames = (uint8_t)(from > to ? frames - 1 : 0);
     }
     return with_sign(from, negative);
 }
@@ -235,28 +237,29 @@ static void wait_for_rest(drive_state *state, uint8_t at_rest, uint16_t elapsed_
     }
 }
 
-static uint8_t take_frame(drive_state *state, uint16_t elapsed_ms)
+/* The frames since the reading before: few, since one that is later than DRIVE_LATE_MS halts and starts anew. */
+static uint8_t take_frames(drive_state *state)
 {
-    state->credit_ms = added(state->credit_ms, elapsed_ms);
-    if (state->credit_ms < DRIVE_FRAME_MS) {
-        return 0;
+    uint8_t frames = 0;
+
+    while (state->credit_ms >= DRIVE_FRAME_MS) {
+        state->credit_ms = (uint16_t)(state->credit_ms - DRIVE_FRAME_MS);
+        frames++;
     }
-    state->credit_ms = (uint16_t)(state->credit_ms - DRIVE_FRAME_MS);
-    if (state->credit_ms >= DRIVE_FRAME_MS) {
-        state->credit_ms = DRIVE_FRAME_MS - 1;
-    }
-    return 1;
+    return frames;
 }
 
 static void follow(drive_state *state, const drive_sample *sample, uint16_t elapsed_ms)
 {
-    const uint8_t frame_is_over = take_frame(state, elapsed_ms);
     const uint16_t ceiling = drive_ceiling(sample->selector);
     drive_push push;
+    uint8_t frames;
 
     state->age_ms = added(state->age_ms, elapsed_ms);
+    state->credit_ms = added(state->credit_ms, elapsed_ms);
     if (state->age_ms > DRIVE_LATE_MS) {
         halt(state, DRIVE_WAITING);
+        state->credit_ms = 0;
     }
     if (ceiling < state->ceiling) {
         state->ceiling = ceiling;
@@ -269,13 +272,14 @@ static void follow(drive_state *state, const drive_sample *sample, uint16_t elap
         return;
     }
     state->age_ms = 0;
+    frames = take_frames(state);
     drive_read_push(sample->x, sample->y, &push);
     if (push.at_rest) {
         state->ceiling = ceiling; /* a faster ceiling waits for rest, so that nothing speeds up under a held stick */
     }
     if (state->stage == DRIVE_ARMED) {
-        state->turn = moved(state->turn, push.turn, frame_is_over);
-        state->drive = moved(state->drive, push.drive, frame_is_over);
+        state->turn = moved(state->turn, push.turn, frames);
+        state->drive = moved(state->drive, push.drive, frames);
     } else {
         wait_for_rest(state, push.at_rest, elapsed_ms);
     }

@@ -300,6 +300,26 @@ def test_easing_falls_no_faster_than_set_and_within_a_second():
     assert pulses[-1] == model.settled(512, 530, 2)[0]
 
 
+@pytest.mark.parametrize(("elapsed_ms", "fresh_every"), [(40, 1), (70, 1), (99, 1), (20, 4), (33, 3), (7, 2)])
+def test_easing_is_within_a_second_also_where_steps_or_readings_come_late(elapsed_ms, fresh_every):
+    """A frame more, and the readings that are still awaited."""
+    model = ready(replace(EXAMPLE, cutoff_hz=None, slew_down_per_s=1, slew_up_per_s=50))
+    for _ in range(100):
+        step(model, FAR)
+    eased = 0
+    for count in range(1, 1 + ceil((1000 + FRAME) / elapsed_ms) + fresh_every):
+        step(model, (512, 530), fresh=count % fresh_every == 0, elapsed_ms=elapsed_ms)
+        eased = model.drive
+    assert eased == model.read_push(512, 530).drive
+
+
+def test_a_late_step_makes_up_for_no_rise():
+    model = ready(replace(EXAMPLE, cutoff_hz=None, slew_up_per_s=0.5))
+    for _ in range(5):
+        step(model, FAR, elapsed_ms=99)
+    assert model.drive == 5 * model.numbers.rise
+
+
 def test_full_speed_takes_the_time_of_the_rise():
     model = ready(replace(EXAMPLE, cutoff_hz=None, slew_up_per_s=0.5))
     pulses = [step(model, FAR)[0] for _ in range(110)]
