@@ -133,6 +133,8 @@ class DriveSettingsFields(forms.Form):
         if selector == YesNoUnknown.YES and rows and position and position not in rows:
             names = ", ".join(row["position"] for row in rows.values())
             self.add_error("ceiling_position", f"Position of the speed selector must be one of its positions: {names}")
+        elif position in rows:
+            cleaned["ceiling_position"] = rows[position]["position"]  # one spelling, by which runs are found
         row = min(rows.values(), key=lambda one: one["share"], default=None) if selector == YesNoUnknown.NO else (
             rows.get(position)
         )  # fmt: skip

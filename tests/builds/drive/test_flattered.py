@@ -5,6 +5,7 @@ import pytest
 from builds.demo.factories.drive import make_timed_runs
 from builds.demo.factories.proving import DRIVE, make_stop, make_stops, time_other_ceilings
 from builds.record.rules import configure
+from tests.builds.drive.test_configuration import sent
 from tests.builds.drive.test_drive_map import MEASURED, STANDS, build, condition  # noqa: F401
 from tests.builds.wiring.making import fresh
 
@@ -50,3 +51,14 @@ def test_no_position_of_the_selector_goes_beyond_the_clearance(build, builder, c
         assert (met, why) == (False, "Faster than the clearance of 0.9 m/s: medium.")
     else:
         assert (met, why) == (True, "")
+
+
+def test_a_position_written_otherwise_is_the_position_of_the_selector(page, build, builder):  # noqa: F811
+    """Under another spelling nothing would say at which share of full command a stop was measured."""
+    assert sent(page, ceiling_position="SLOW").status_code == 302
+    assert fresh(build).configuration().ceiling_position == "slow"
+    make_stops(fresh(build), builder)
+    assert condition(build, STANDS) == (True, "")
+    faster = "slow; 80 %; 0.7 m/s\nmedium; 90 %; 0.85 m/s"
+    assert sent(page, ceiling_position="Slow", ceilings=faster).status_code == 302
+    assert condition(build, STANDS)[0] is None
