@@ -136,7 +136,9 @@ class Facts:
 
     @property
     def selector_position(self):
-        return self.sentences.said(self.configuration.ceiling_position) if self.configuration else ""
+        """Where the speed selector stays; empty where none is fitted, so that nobody looks for one."""
+        position = self.configuration.ceiling_position if self.configuration else ""
+        return "" if position.strip().rstrip(".").lower() in words.NO_SELECTOR else self.sentences.said(position)
 
     def _selector_sentence(self):
         position = self.selector_position
@@ -230,7 +232,14 @@ class Facts:
             speed += list(filter(None, [self._selector_sentence(), _("Only the lab may change the speed.")]))
         who = [self.rider_sentence, self.adult_sentence]
         more = [self.load_sentence, self.rider_limit_sentence, self.session_sentence, self.places_sentence]
-        return [*filter(None, who), *speed, *filter(None, more)]
+        return [*filter(None, who), *speed, *filter(None, [*more, self.conditions])]
+
+    @property
+    def last_day_sentence(self):
+        """The end of the clearance, as the card says it among what forbids use."""
+        if self.clearance is None:
+            return ""
+        return _("It is after %(day)s.") % {"day": words.a_day(self.clearance.expires_on)}
 
     @property
     def hazards(self):
@@ -280,6 +289,11 @@ class Facts:
     def has_stop_switch(self):
         """Whether the plan speaks of one; a paper must not send anybody to a switch that is not there."""
         return any("stop switch" in line for line in self.content.get("check_before_use", []))
+
+    @property
+    def has_plug(self):
+        """Whether there is something to unplug; a toy with cells is switched off."""
+        return self.rides or self.is_charged or bool(self.disconnect)
 
     @property
     def do_not_use_when(self):

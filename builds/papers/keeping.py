@@ -53,7 +53,7 @@ def purposes():
 
 def answer(consent):
     if consent is None:
-        return _("You were not asked: no"), ""
+        return _("Not asked: no"), ""
     if consent.withdrawn_on:
         return _("You took it back: no"), words.a_day(consent.withdrawn_on)
     return (_("Yes") if consent.given else _("No")), words.a_day(consent.signed_on)

@@ -54,6 +54,9 @@ OFTEN_WRITTEN = (
     noop("no selector fitted"),
 )
 
+# What the record says where there is no selector; a family is then told of none.
+NO_SELECTOR = ("no selector fitted", "no selector", "none")
+
 
 def listed(items):
     """a, b and c"""

@@ -175,6 +175,15 @@ def test_the_picture_page_shows_its_pictures_on_one_page_and_the_words_on_its_ba
             assert len(words) <= 3, plan  # its title, and what the side picture says
 
 
+def test_the_card_on_the_unit_is_one_page_and_its_picture_names_the_sides(packs):
+    sides = {"en": "left right front", "es": "izquierda derecha frente"}
+    for (_plan, kind, language, print_size), paper in packs.items():
+        if kind == "supervision_card" and print_size == "normal":
+            assert len(paper.pages) == 1, name(paper)
+        if kind in ("supervision_card", "picture_page"):
+            assert sides[language] in paper.pages[0], name(paper)
+
+
 def test_the_picture_page_of_a_toy_shows_no_ride(packs):
     html = packs["switch-socket", "picture_page", "en", "normal"].html
     assert "Only one child rides." not in html

@@ -10,6 +10,7 @@ from builds.demo.factories.parts import BatteryFactory
 from builds.papers import home, kinds
 from builds.papers.facts import Facts
 from builds.papers.render import render_html
+from builds.record import rules as record
 from clients.models import Consent
 from tests.builds.papers.conftest import again, pdf_pages
 from tests.builds.papers.test_as_built import identifying
@@ -53,6 +54,7 @@ QUESTIONS = [
     ("It is too small now", "use_guide", "Call the lab. We say where to bring it."),
     ("Who can read our name?", "what_we_keep", "They see no name."),
     ("I no longer want photos", "what_we_keep", "I take back my yes to photos."),
+    ("Who sees the photos?", "what_we_keep", "we keep and show them only as far as you said yes."),
     ("I want to see our file", "what_we_keep", "I want a copy of what you keep."),
     ("What do I write down?", "use_diary", "One line for each use."),
     ("My sister now helps, too", "follow_up_form", "Another adult now helps. We have to teach that adult."),
@@ -62,6 +64,28 @@ QUESTIONS = [
 def test_every_question_has_its_sentence(ready):
     said = {kind: text_of(kind, ready) for _, kind, _ in QUESTIONS}
     assert [question for question, kind, sentence in QUESTIONS if sentence not in said[kind]] == []
+
+
+@pytest.mark.parametrize("written", ["no selector fitted", "No selector.", "none"])
+def test_nobody_is_sent_to_a_selector_that_is_not_there(ready, coordinator, written):
+    assert "selector" in text_of("use_guide", ready)
+    record.configure(again(ready), coordinator, "No selector", ceiling_position=written)
+    for kind in ("use_guide", "supervision_card"):
+        assert "selector" not in text_of(kind, again(ready))
+
+
+def test_a_toy_without_a_plug_is_switched_off(ready):
+    build = make_build_with_papers_due(SOCKET)
+    build.configuration().__class__.objects.filter(build=build).update(disconnect="")
+    for kind in ("use_guide", "supervision_card", "stop_use_card", "use_diary", "follow_up_form"):
+        text = text_of(kind, again(build))
+        assert "unplug," not in text
+        assert re.search("[Ss]witch it off, call", text), kind
+
+
+def test_a_ride_on_is_unplugged_even_where_nobody_wrote_down_where(ready):
+    ready.configuration().__class__.objects.filter(build=ready).update(disconnect="")
+    assert "Trouble? Stop, unplug, call 555 0142." in text_of("supervision_card", again(ready))
 
 
 # Stop-use card
@@ -211,7 +235,7 @@ def test_every_purpose_has_its_answer_and_no_word_is_no(ready, coordinator):
     assert "We keep photos that show your child. Yes 1 Feb 2026" in text
     assert "We use what we learn for study. No 1 Feb 2026" in text
     assert "We show such photos to our students. You took it back: no 1 Mar 2026" in text
-    assert "We show such photos to the public. You were not asked: no" in text
+    assert "We show such photos to the public. Not asked: no" in text
     from builds.papers.keeping import purposes
 
     assert [purpose for purpose, _ in purposes()] == list(Consent.Purpose)

@@ -35,6 +35,10 @@ RIDE_ON = [
     ("¿Puede ir en una cuesta?", CARD, "Ande en suelo plano."),
     ("¿Y si llueve?", CARD, "El suelo está mojado, o llueve."),
     ("¿Puede ir por la calle?", CARD, "Aléjese de calles y entradas de carros."),
+    ("El selector está en otro lugar", USE, "¿No está así? No lo use. Llame al laboratorio."),
+    ("La luz nunca se pone verde", CHARGE, "¿Aún no está llena? No siga cargando. Llame al laboratorio."),
+    ("¿Cómo lo paro?, dice la tarjeta", CARD, "Para pararlo usted: oprima el botón de parar."),
+    ("Lados en el dibujo", CARD, "izquierda derecha frente"),
     ("¿Cómo lo paro yo?", USE, "Para pararlo usted: oprima el botón de parar."),
     ("¿Cuánto tiempo seguido?", CARD, "Pare después de 20 minutos y descanse."),
     ("¿Qué reviso antes?", USE, "Cinco revisiones antes de cada uso"),
@@ -48,7 +52,7 @@ RIDE_ON = [
     ("¿Hasta cuándo vale el permiso?", USE, "Llame al laboratorio antes de ese día. No lo use después."),
 ]  # fmt: skip
 TOY = [
-    ("¿Quién puede cuidarlo?", "Lo cuida solo un adulto que aprendió en el laboratorio."),
+    ("¿Quién puede cuidarlo?", "Lo cuida solo un adulto a quien enseñó el laboratorio."),
     ("¿Qué tan cerca debo estar?", "Quédese en el cuarto, al alcance de su brazo."),
     ("¿Puedo cargar las pilas?", "Nunca cargue pilas de un solo uso."),
 ]
