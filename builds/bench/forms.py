@@ -6,7 +6,7 @@ from builds.bench.deviations import CHANGEABLE, changed_from_plan
 from builds.bench.models import BuildStep, Section, StepResult
 from builds.bench.readings import KNOWN
 from builds.bench.rules import limits_of, problems
-from builds.record.photos import NO_CONSENT, consent_for_photos
+from builds.record.photos import NO_CONSENT, NOT_ON_A_GUIDE, consent_for_photos
 from labsite.forms import MAX_LINE, LabForm, PhotoField
 
 YES_NO = (("yes", "Yes"), ("no", "No"))
@@ -181,6 +181,10 @@ class PhotoForm(LabForm):
     photo = BenchPhotoField(label="Photo")
     caption = forms.CharField(label="What it shows", max_length=200)
     shows_client = ClientSeenField()
+    on_guide = forms.BooleanField(
+        label="Show it on the family's use guide", required=False,
+        help_text="The whole unit as it leaves the lab, nobody in the picture",
+    )  # fmt: skip
 
     def __init__(self, build, *args, **kwargs):
         self.build = build
@@ -191,6 +195,8 @@ class PhotoForm(LabForm):
         typed["shows_client"] = shows_client(self)
         if typed["shows_client"] and not consent_for_photos(self.build):
             self.add_error("shows_client", NO_CONSENT)
+        elif typed["shows_client"] and typed.get("on_guide"):
+            self.add_error("on_guide", NOT_ON_A_GUIDE)
         elif self.errors and typed.get("photo"):
             self.add_error("photo", "Choose the photo again: it is kept only when the whole page is saved")
         return typed

@@ -55,7 +55,8 @@ def photo_add(request, number):
     back = reverse("build_photos", args=[build.number])
     if form.is_valid():
         kept = form.cleaned_data
-        keep_photo(build, request.user, kept["photo"], caption=kept["caption"], shows_client=kept["shows_client"])
+        facts = {name: kept[name] for name in ("caption", "shows_client", "on_guide")}
+        keep_photo(build, request.user, kept["photo"], **facts)
         messages.success(request, "The photo is kept, without the place and time that the phone wrote into it.")
         return redirect(back)
     return show_form(request, form, title=f"Add a photo of {build.unit.number}", submit="Keep the photo", back=back)

@@ -6,6 +6,7 @@ another language are read while that language is active: `render_html` sees to i
 
 from functools import cached_property
 
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_noop as noop
@@ -13,6 +14,7 @@ from django.utils.translation import gettext_noop as noop
 from builds.papers import charging, words
 from builds.papers.catalogue import SOURCE
 from builds.papers.sentences import Sentences
+from builds.record.photos import photo_for_guide
 from labsite.models import Lab
 
 # The words of ANSI Z535.4, the gravest first. The catalogue holds what such labels say in Spanish (common practice).
@@ -58,6 +60,12 @@ class Facts:
     @property
     def printed_on(self):
         return words.a_day(self.today)
+
+    @cached_property
+    def unit_photo(self):
+        """Address of the photo of this very unit, where one is meant for the guide and shows no client."""
+        photo = photo_for_guide(self.build)
+        return reverse("photo", args=[self.build.number, photo.pk]) if photo else ""
 
     # Side and purpose
 

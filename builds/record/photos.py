@@ -11,17 +11,29 @@ NO_CONSENT = (
     "Take one without the client, or ask the lab coordinator about the consent."
 )
 
+NOT_ON_A_GUIDE = "A guide hangs where anybody may read it. Take a photo of the unit without the client for it"
+
 
 def consent_for_photos(build):
     return build.client.consents.allows(Consent.Purpose.PHOTO_RECORD)
 
 
 @transaction.atomic
-def keep_photo(build, account, file, *, caption="", shows_client=False):
+def keep_photo(build, account, file, *, caption="", shows_client=False, on_guide=False):
     """Keep a photo that the form has already cleaned (see labsite.photos)."""
     if shows_client and not consent_for_photos(build):
         raise Refused(NO_CONSENT)
-    return Photo.objects.create(build=build, file=file, caption=caption, shows_client=shows_client, made_by=account)
+    if shows_client and on_guide:
+        raise Refused(NOT_ON_A_GUIDE)
+    return Photo.objects.create(
+        build=build, file=file, caption=caption, shows_client=shows_client, on_guide=on_guide, made_by=account
+    )
+
+
+def photo_for_guide(build):
+    """The newest photo that the guide may show, from rows already fetched; None gives a drawing alone."""
+    fit = [one for one in build.photos.all() if one.on_guide and not one.shows_client and not one.is_struck]
+    return max(fit, key=lambda one: one.pk, default=None)
 
 
 def why_hidden(photo, account, consent):

@@ -112,6 +112,7 @@ class Photo(Signed, Strikeable):
     file = models.ImageField(upload_to=photo_path)
     caption = models.CharField("What it shows", max_length=200, blank=True)
     shows_client = models.BooleanField("The client can be seen", default=False)
+    on_guide = models.BooleanField("Show it on the family's use guide", default=False)
 
     class Meta:
         ordering = ["pk"]

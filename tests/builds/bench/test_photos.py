@@ -153,3 +153,12 @@ def test_striking_a_photo_needs_a_reason_and_the_right_person(
     assert [strike(as_person(one), build, photo).status_code for one in (reviewer, other_builder)] == [403, 404]
     photo.refresh_from_db()
     assert not photo.is_struck
+
+
+def test_a_photo_may_be_meant_for_the_family_s_guide_when_it_shows_nobody(build, builder, coordinator, as_person):
+    assert add(as_person(builder), build, on_guide="on").status_code == 302
+    assert Photo.objects.get().on_guide
+    consent(build, coordinator)
+    refused = add(as_person(builder), build, on_guide="on", shows_client="yes")
+    assert refused.status_code == 422 and b"Take a photo of the unit without the client" in refused.content
+    assert Photo.objects.count() == 1
