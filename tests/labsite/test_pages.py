@@ -113,6 +113,7 @@ FINDING = Finding(
 )  # fmt: skip
 
 
+@pytest.mark.django_db
 @pytest.mark.parametrize("template", ["_finding.html", "_findings.html"])
 def test_a_finding_shows_its_value_verdict_and_working(template):
     shown = render_to_string(f"components/{template}", {"finding": FINDING, "findings": [FINDING]})
@@ -122,12 +123,14 @@ def test_a_finding_shows_its_value_verdict_and_working(template):
     assert "Drop &lt;b&gt;" in shown
 
 
+@pytest.mark.django_db
 def test_a_finding_without_a_value_says_unknown():
     blank = replace(FINDING, value=None)
     shown = render_to_string("components/_finding.html", {"finding": blank})
     assert '<span class="finding-value">unknown</span>' in shown
 
 
+@pytest.mark.django_db
 @pytest.mark.parametrize("template", ["_finding.html", "_findings.html"])
 def test_a_value_just_over_its_limit_never_reads_as_the_limit(template):
     close = replace(FINDING, value=10.0004, limit=10.0, verdict="stop", missing="")
