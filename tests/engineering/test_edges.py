@@ -12,7 +12,7 @@ import pytest
 from builds.engineering.ampacity import bundle_factor, table_current
 from builds.engineering.arm import arm
 from builds.engineering.battery import charge_time, runtime, standby_drain
-from builds.engineering.calculators import CALCULATORS
+from builds.engineering.calculators import CALCULATORS, InputError, calculate
 from builds.engineering.calibration import command, fit_axis
 from builds.engineering.charging import charge_plan
 from builds.engineering.copper import (
@@ -249,3 +249,33 @@ def test_runs_without_times_are_asked_for():
 def test_a_run_too_fast_is_refused_by_its_label():
     said = "Speed of a run must be 20 m/s or less, not 60 m/s."
     assert refusal(timed_runs, {"distance_m": 3, "times_s": [0.05]}) == said
+
+
+def test_a_charge_of_just_the_longest_waking_day_fits():
+    at_limit = charge_time(capacity_ah=16, discharged=1, charger_a=1, factor=1)
+    assert (at_limit.hours, at_limit.c_rate) == (16, 1 / 16)
+    assert at_limit.findings[-1].verdict == FITS
+    assert charge_time(capacity_ah=16.1, discharged=1, charger_a=1, factor=1).findings[-1].verdict == CHECK
+
+
+def test_a_battery_that_lasts_just_as_long_as_needed_fits():
+    """Peukert 1 and all of it usable: 12 Ah / 6 A = 2 h."""
+    lasts = {"capacity_ah": 12, "load_a": 6, "peukert": 1, "usable": 1, "hours_rate": 20}
+    assert [runtime(**lasts, needed_h=hours).findings[0].verdict for hours in (2, 2.001)] == [FITS, CHECK]
+
+
+def test_an_input_that_nobody_knows_is_named_with_those_that_are():
+    with pytest.raises(InputError, match="^load has no input “mass”. Enter masses, rated.$"):
+        calculate("load", {"masses": "rider=16 kg", "rated": "25 kg", "mass": "1"})
+
+
+def test_two_masses_of_one_name_are_refused_by_that_name():
+    twice = [Mass("rider", 10.0), Mass("rider", 12.0)]
+    said = "Masses must have different names; rider is there more than once."
+    assert refusal(load, {**LOAD, "masses": twice}) == said
+
+
+def test_a_light_part_is_a_mass_too():
+    answer = calculate("load", {"masses": "rider=16 kg switch=0.2 kg", "rated": "25 kg"})
+    assert answer["results"]["total_kg"] == pytest.approx(16.2)
+    assert answer["inputs"]["masses"][1] == {"name": "switch", "mass_kg": 0.2}

@@ -10,13 +10,15 @@ import json
 from datetime import time
 from pathlib import Path
 
-from builds.engineering.battery import charger_window, chemistry_agrees
+from builds.engineering.battery import charger_window, chemistry_agrees, runtime
 from builds.engineering.calculators import CALCULATORS, INPUT_ERRORS, calculate
 from builds.engineering.calibration import fit_axis
 from builds.engineering.charging import charge_plan
+from builds.engineering.drive_effects import drive_effects, measured_stop, signal_end
 from builds.engineering.finding import plain
 from builds.engineering.fuse import fuse_position, fuse_protects
 from builds.engineering.proportions import proportion_flags
+from builds.engineering.proving import LINES, judge_line
 from builds.engineering.quantities import parse_gauge
 from builds.engineering.seating import chest_strap, suggested_supports, supports_against_level
 from builds.engineering.smallest_wire import smallest_wire
@@ -51,6 +53,16 @@ CHANGED = [
 ]  # fmt: skip
 TEXTS = ("-1e9", "0", "1e9", "12 parsec", "x")
 DAY = {"plug_in": time(15, 30), "wake": time(7), "sleep": time(22)}
+EFFECTS = {
+    "ceiling_m_s": 1.0, "slew_up_per_s": 1, "slew_down_per_s": 4, "reverse_gain": 0.5, "turn_gain": 0.7, "expo": 0.5,
+    "at_signal_end": "brake", "deceleration_m_s2": 2.0, "reaction_s": 1, "late_ms": 100,
+}  # fmt: skip
+STOP_OF = {"speed_m_s": 1.0, "distance_m": 0.25, "stopped": True, "slope_deg": 0.0, "most_m": 0.5}
+SHOWN = (
+    {}, {"left": "forward", "right": "backward"}, {"left": "still", "right": "still"}, {"seen": "left+"},
+    {"seen": "y+"}, {"seen": "nothing"}, {"stopped": True}, {"stopped": False}, {"stopped": True, "seconds": 0.4},
+    {"stopped": True, "seconds": 4},
+)  # fmt: skip
 CHARGE = {"capacity_ah": 12, "discharged": 0.5, "charger_a": 1.2, "factor": 1.2}
 AXIS = {"name": "Forward", "rest": 512, "lowest": 100, "highest": 900, "full_scale": 1023}
 HELPERS = {
@@ -75,10 +87,25 @@ NAMED = {
     "fit_axis": (fit_axis, [{}, {"spread": 2}, {"rest": 50}, {"lowest": 0}, {"highest": 1023}, {"lowest": 500},
                             {"spread": 100}, {"spread": -1}, {"full_scale": 3}, {"rest": None}, {"highest": 2000}]),
     "proportion_flags": (proportion_flags, [{}, {"stature_m": None}, {"measures": {"seat_depth": 0.9}}]),
+    "runtime": (runtime, [{}, {"needed_h": 1.0}, {"needed_h": 20}, {"needed_h": -1}, {"needed_h": 2000}]),
+    "drive_effects": (drive_effects, [{}, *({name: None} for name in EFFECTS), *({name: -1} for name in EFFECTS),
+                                      *({name: 1e6} for name in EFFECTS), {"at_signal_end": "coast"},
+                                      {"deceleration_m_s2": 0.1}]),
+    "measured_stop": (measured_stop, [{}, *({name: None} for name in STOP_OF), *({name: -1} for name in STOP_OF),
+                                      {"stopped": False}, {"distance_m": 3}, {"slope_deg": 5}, {"most_m": 200}]),
+    "signal_end": (signal_end, [{}, {"seen": "coast"}, {"seen": None}, {"recorded": None},
+                                {"seen": None, "recorded": None}, {"seen": "glide"}, {"recorded": "glide"}]),
+    "judge_line": (judge_line, [{"code": line.code, **shown} for line in LINES for shown in SHOWN]
+                   + [{"code": "hop"}, {"code": "rest", "left": "up"}, {"code": "stop-release", "seconds": -1}]),
     "ceiling_against_clearance": (ceiling_against_clearance, [{}, {"fastest_m_s": 2}, {"clearance_m_s": None},
                                                               {"walking_pace_m_s": None}, {"ceiling_m_s": 0}]),
 }  # fmt: skip
 DEFAULTS = {
+    "runtime": {"capacity_ah": 12, "load_a": 6, "peukert": 1.15, "usable": 1, "hours_rate": 20},
+    "drive_effects": EFFECTS,
+    "measured_stop": STOP_OF,
+    "signal_end": {"recorded": "brake", "seen": "brake"},
+    "judge_line": {"turn_gain": 0.7, "reverse_gain": 0.5},
     "charge_plan": CHARGE | DAY,
     "fit_axis": AXIS,
     "proportion_flags": {"stature_m": 1.1, "measures": {"reach": 0.5, "lower_leg": 0.3}},
