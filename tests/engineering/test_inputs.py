@@ -100,3 +100,8 @@ def test_a_name_of_a_mass_ends_somewhere():
     assert masses.value("a" * 40 + "=1")[0].name == "a" * 40
     with pytest.raises(QuantityError, match="names of 40 signs or fewer"):
         masses.value("a" * 41 + "=1")
+
+
+def test_masses_are_told_in_the_answer_with_their_unit():
+    assert kinds.as_json([Mass("switch", 0.2)]) == [{"name": "switch", "mass_kg": 0.2}]
+    assert kinds.as_json(Mass("rider", 16.0, (0.1, 0, 0.5)))["place_m"] == [0.1, 0, 0.5]
