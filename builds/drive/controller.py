@@ -16,6 +16,7 @@ TAKEN = {
     "band_low": "band_low", "band_high": "band_high",
 }  # fmt: skip
 
+
 @dataclass(frozen=True)
 class Controller:
     """The settings a controller is to run, or why there are none yet."""

@@ -7,7 +7,7 @@ its controller may run a program of the lab's own.
 from django.urls import reverse
 
 from builds.drive.controller import controller_of
-from builds.drive.controller_rules import WORDS, known_since, last_told, runs
+from builds.drive.controller_rules import WORDS, known_since, last_told
 from builds.engineering.finding import COMMON_PRACTICE, Finding, unknown
 from builds.record.holds import Hold
 from builds.record.registry import Condition, Evidence
@@ -27,23 +27,20 @@ def controller_now(build, found):
     return controller_of(found.configuration, found.fit)
 
 
-def controller_evidence(build, controller):
+def controller_evidence(build, controller, answer):
     told = last_told(build)
     if told and controller:
         agrees = {True: "as recorded", False: "not as recorded", None: "not known to be so now"}
-        words = f"{told.told}, {agrees[runs(build, controller)]}"
+        words = f"{told.told}, {agrees[answer]}"
         yield Evidence("controller", "controller", TEXT, {"told": words})
 
 
-def controller_condition(build, found, controller):
+def controller_condition(build, found, controller, answer):
     if found.fit is None or controller is None:
         return
-    answer = runs(build, controller)
     yield Condition(
         Hold.FIRST_RIDE, TEXT, answer, why_not(build, answer, controller), reverse("controller", args=[build.number])
     )
-
-
     if answer:
         yield Condition(
             Hold.FIRST_RIDE,
@@ -78,11 +75,10 @@ def why_not(build, answer, controller):
     return "Nothing was typed back yet."
 
 
-def controller_finding(build, controller):
+def controller_finding(build, controller, answer):
     """For the ticket: (heading, finding)."""
     if controller is None:
         return
-    answer = runs(build, controller)
     told = last_told(build)
     if answer is None:
         missing = why_not(build, answer, controller).rstrip(".")
@@ -96,6 +92,6 @@ def controller_workers(build):
     return {one for row in build.told_digests.all() for one in (row.made_by_id, row.struck_by_id)} - {None}
 
 
-def controller_state(build, controller):
+def controller_state(build, answer):
     """(state, words) for the ticket's line of work; nothing while nothing is known of it."""
-    return WORDS[runs(build, controller)] if build.told_digests.all() else ("", "")
+    return WORDS[answer] if build.told_digests.all() else ("", "")

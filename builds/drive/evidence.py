@@ -16,6 +16,7 @@ from builds.drive.controller_evidence import (
     controller_workers,
 )
 from builds.drive.controller_models import ToldDigest
+from builds.drive.controller_rules import runs
 from builds.drive.drive_evidence import drive_conditions, drive_evidence, drive_facts, drive_workers
 from builds.drive.findings import calibration_in_use, drive, headed
 from builds.drive.models import Calibration, TimedRuns
@@ -53,21 +54,24 @@ def report(build):
     found = drive(build)
     found.ceilings, found.stops = drive_facts(build, found.configuration)
     controller = controller_now(build, found)
+    answer = runs(build, controller)  # asks every configuration since it was told, so it is asked once
     return Report(
         evidence=[
             *calibration_evidence(build, found), *fit_evidence(found), *timed_runs_evidence(found),
-            *drive_evidence(build, found), *controller_evidence(build, controller),
+            *drive_evidence(build, found), *controller_evidence(build, controller, answer),
         ],
-        conditions=list(first_ride(build, found, controller)),
+        conditions=list(first_ride(build, found, controller, answer)),
         workers=workers(build),
-        findings=findings(build, found, controller),
+        findings=findings(build, found, controller, answer),
         section={"drive": found, "proving": proving.state_in_use(build),
-                 "controller": controller_state(build, controller)},
+                 "controller": controller_state(build, answer)},
     )
 
 
-def findings(build, found, controller):
-    return [*headed(found), *controller_finding(build, controller)] if build.rides and found.configuration else []
+def findings(build, found, controller, answer):
+    if not build.rides or not found.configuration:
+        return []
+    return [*headed(found), *controller_finding(build, controller, answer)]
 
 
 def workers(build):
@@ -117,7 +121,7 @@ def carries_client(found):
     return carried(found.mass_kg, found.ballast_kg)
 
 
-def first_ride(build, found, controller):
+def first_ride(build, found, controller, answer):
     if Hold.FIRST_RIDE not in build.holds() or not build.rides:
         return
     place = {name: reverse(name, args=[build.number]) for name in ("calibrations", "timed_runs", "configuration_edit")}
@@ -136,7 +140,7 @@ def first_ride(build, found, controller):
     yield condition(*disconnect(found), place["configuration_edit"])
     if build.has_stick:
         yield from drive_conditions(build, found)
-        yield from controller_condition(build, found, controller)
+        yield from controller_condition(build, found, controller, answer)
 
 
 def condition(text, met, why, url):
