@@ -1,11 +1,11 @@
 """From a push of the stick to the commands and pulses of two motor controllers."""
 
 from dataclasses import dataclass
-from math import cos, radians, sin
 
 from builds.engineering import guards
 from builds.engineering.drive_settings import PULSE_LEAST_US, PULSE_MOST_US
 from builds.engineering.finding import CHECK, FITS, EngineeringError, Finding, plain, shown_inputs, unknown
+from builds.engineering.stick_maths import push_of
 
 DEFINITION = "definition"
 # 1. Pulse convention of radio-control servos: 1000 one way, 1500 neutral, 2000 the other way, in microseconds;
@@ -81,9 +81,8 @@ def stick_push(settings, *, x_counts, y_counts):
     y = guards.number("Reading of the forward axis", y_counts, "counts", minimum=0, maximum=settings.full_scale)
     if None in (x, y):
         raise EngineeringError("Readings of both axes must be known.")
-    x, y, turn = x - settings.centre_x, y - settings.centre_y, radians(settings.rotation_deg)
-    right = (x * cos(turn) - y * sin(turn)) * (-1 if settings.mirrored else 1)
-    forward = x * sin(turn) + y * cos(turn)
+    from_rest = x - settings.centre_x, y - settings.centre_y
+    right, forward = push_of(*from_rest, settings.rotation_deg, settings.mirrored)
     return (
         _axis(right, settings.throw_right if right > 0 else settings.throw_left, settings),
         _axis(forward, settings.throw_forward if forward > 0 else settings.throw_back, settings),

@@ -5,11 +5,12 @@ numbers that the controller works with.
 """
 
 from dataclasses import dataclass, fields
-from math import cos, floor, radians, sin
+from math import floor
 
 from builds.engineering import guards
 from builds.engineering.finding import EngineeringError
 from builds.engineering.finding import plain as rounded
+from builds.engineering.stick_maths import reading_of
 
 # Common practice, no source: shares of half the converter's range, and of the shortest throw.
 LEAST_THROW = 0.12
@@ -183,10 +184,8 @@ class DriveSettings:
         right, forward = {
             "throw_forward": (0, size), "throw_back": (0, -size), "throw_left": (-size, 0), "throw_right": (size, 0),
         }[throw]  # fmt: skip
-        right = -right if self.mirrored else right
-        turn = radians(self.rotation_deg)
-        x = right * cos(turn) + forward * sin(turn)
-        return self.centre_x + x, self.centre_y - right * sin(turn) + forward * cos(turn)
+        x, y = reading_of(right, forward, self.rotation_deg, self.mirrored)
+        return self.centre_x + x, self.centre_y + y
 
     def _refuse_pulses(self):
         for name in ("neutral_left_us", "neutral_right_us"):

@@ -5,11 +5,11 @@ eight directions, and every way of stopping. Left and right are the occupant's.
 """
 
 from dataclasses import dataclass
-from math import cos, radians, sin
 
 from builds.engineering import guards
 from builds.engineering.drive_map import drive_output
 from builds.engineering.finding import COMMON_PRACTICE, FITS, STOP, EngineeringError, Finding, plain, unknown
+from builds.engineering.stick_maths import AIMS, push_of, reading_of
 from builds.engineering.wheel_faults import BEHAVIOURS, RAW, WHEELS
 
 FORWARD, BACKWARD, STILL = "forward", "backward", "still"
@@ -103,9 +103,9 @@ def raw_values(*, rotation_deg=0.0, mirrored=False):
     >>> raw_values(), raw_values(rotation_deg=90)
     ({'forward': ('y+',), 'right': ('x+',)}, {'forward': ('x+',), 'right': ('y-',)})
     """
-    turn = radians(guards.number("Turn of the stick", rotation_deg, "deg", minimum=-180, maximum=180) or 0.0)
-    side = -1 if guards.answer("Mirrored", mirrored) else 1
-    return {"forward": _moving(sin(turn), cos(turn)), "right": _moving(side * cos(turn), -side * sin(turn))}
+    turn = guards.number("Turn of the stick", rotation_deg, "deg", minimum=-180, maximum=180) or 0.0
+    is_mirrored = guards.answer("Mirrored", mirrored)
+    return {push: _moving(*reading_of(*AIMS[push], turn, is_mirrored)) for push in ("forward", "right")}
 
 
 def as_commanded(seen, *, rotation_deg=0.0, mirrored=False):
@@ -117,9 +117,7 @@ def as_commanded(seen, *, rotation_deg=0.0, mirrored=False):
     >>> as_commanded("x+", rotation_deg=90), as_commanded("y+")
     ('y+', 'y+')
     """
-    turn, side = radians(rotation_deg), -1 if mirrored else 1
-    x, y = RAW[seen]
-    return _moving(side * (x * cos(turn) - y * sin(turn)), x * sin(turn) + y * cos(turn))[0]
+    return _moving(*push_of(*RAW[seen], rotation_deg, mirrored))[0]
 
 
 def _moving(x, y):

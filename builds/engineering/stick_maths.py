@@ -114,6 +114,19 @@ def reading_of(x, y, rotation_deg, mirrored):
     return x * cos(turn) + y * sin(turn), y * cos(turn) - x * sin(turn)
 
 
+def push_of(x, y, rotation_deg, mirrored):
+    """Which push (right, forward) [-] reads as (x, y) from the rest centre, on a stick of this rotation [deg].
+
+    The other way round than `reading_of`; mirrored: with right negated last. Source: definition of the turn.
+
+    >>> [round(part, 6) + 0.0 for part in push_of(1, 0, 90, False)]
+    [0.0, 1.0]
+    """
+    turn = radians(rotation_deg)
+    right = x * cos(turn) - y * sin(turn)
+    return -right if mirrored else right, x * sin(turn) + y * cos(turn)
+
+
 def angles_off(pushed, rotation_deg, mirrored):
     """How far each push points away from where turn and mirror put it.
 
