@@ -1,3 +1,5 @@
+from functools import partial
+
 from django.contrib import messages
 from django.shortcuts import get_object_or_404, redirect
 from django.views.decorators.http import require_http_methods
@@ -7,9 +9,8 @@ from builds.bench.deviations import add_step, change_step, strike_step
 from builds.bench.forms import StepAddForm, StepChangeForm
 from builds.bench.gates import section_url
 from builds.bench.views import section_or_404, typed
-from builds.record.pages import accepted
+from builds.record.pages import accepted, strike_page
 from builds.record.rules import Refused
-from labsite.forms import ReasonForm
 from labsite.pages import show_form
 
 
@@ -51,12 +52,8 @@ def step_add(request, number, section):
 def step_strike(request, number, pk):
     build = get_editable_build(request, number)
     step = get_object_or_404(build.steps.standing(), pk=pk)
-    form = ReasonForm(typed(request)[0], label="Reason for the deviation")
-    back = section_url(build, step.section, step)
-    if form.is_valid() and accepted(form, lambda: strike_step(step, request.user, form.cleaned_data["reason"])):
-        messages.success(request, f"{step.code} is struck from this build.")
-        return redirect(back)
-    return show_form(
-        request, form, title=f"Strike step {step.code}", submit="Strike the step",
-        back=back, intro=str(step), danger=True,
+    return strike_page(
+        request, partial(strike_step, step, request.user), title=f"Strike step {step.code}",
+        done=f"{step.code} is struck from this build.", back=section_url(build, step.section, step),
+        submit="Strike the step", label="Reason for the deviation", intro=str(step),
     )  # fmt: skip

@@ -1,3 +1,5 @@
+from functools import partial
+
 from django.contrib import messages
 from django.core.exceptions import PermissionDenied
 from django.http import FileResponse, Http404
@@ -8,9 +10,8 @@ from django.views.decorators.http import require_http_methods, require_safe
 from builds.access import get_build, get_editable_build, may_edit
 from builds.bench.forms import PhotoForm
 from builds.bench.views import typed
-from builds.record.pages import accepted
+from builds.record.pages import strike_page
 from builds.record.photos import consent_for_photos, keep_photo, strike_photo, why_hidden
-from labsite.forms import ReasonForm
 from labsite.pages import show_form
 
 KEPT_BY_BROWSER_S = 300
@@ -66,12 +67,8 @@ def photo_add(request, number):
 def photo_strike(request, number, pk):
     build = get_editable_build(request, number)
     kept = get_object_or_404(build.photos, pk=pk)
-    form = ReasonForm(typed(request)[0], label="Reason for striking")
-    back = reverse("build_photos", args=[build.number])
-    if form.is_valid() and accepted(form, lambda: strike_photo(kept, request.user, form.cleaned_data["reason"])):
-        messages.success(request, "The photo is struck.")
-        return redirect(back)
-    intro = f"{kept.caption or 'Photo'}. Once struck it is shown to the lab coordinator and the director only."
-    return show_form(
-        request, form, title="Strike this photo", submit="Strike the photo", back=back, intro=intro, danger=True
-    )
+    return strike_page(
+        request, partial(strike_photo, kept, request.user), title="Strike this photo", done="The photo is struck.",
+        back=reverse("build_photos", args=[build.number]), submit="Strike the photo",
+        intro=f"{kept.caption or 'Photo'}. Once struck it is shown to the lab coordinator and the director only.",
+    )  # fmt: skip

@@ -1,3 +1,5 @@
+from functools import partial
+
 from django.contrib import messages
 from django.http import Http404
 from django.shortcuts import get_object_or_404, redirect, render
@@ -11,8 +13,7 @@ from builds.bench.models import Section, StepResult
 from builds.bench.progress import Bench
 from builds.bench.rules import record_result, strike_result
 from builds.bench.sheet import Sheet
-from builds.record.pages import accepted
-from labsite.forms import ReasonForm
+from builds.record.pages import accepted, strike_page
 from labsite.pages import show_form
 
 SECTION_PAGE = "builds/bench/section.html"
@@ -69,15 +70,11 @@ def after_recording(build, step):
 def result_strike(request, number, pk):
     build = get_editable_build(request, number)
     result = get_object_or_404(StepResult.objects.select_related("step"), step__build=build, pk=pk)
-    form = ReasonForm(typed(request)[0], label="Reason for striking")
-    back = reverse("step_record", args=[build.number, result.step_id])
-    if form.is_valid() and accepted(form, lambda: strike_result(result, request.user, form.cleaned_data["reason"])):
-        messages.success(request, "The result is struck. It stays readable.")
-        return redirect(section_url(build, result.step.section, result.step))
-    intro = (
-        f"{result.step}: {result.get_outcome_display().lower()}, recorded by {result.made_by}. "
-        "A release that stood on this result becomes void."
-    )
-    return show_form(
-        request, form, title="Strike this result", submit="Strike the result", back=back, intro=intro, danger=True
-    )
+    return strike_page(
+        request, partial(strike_result, result, request.user), title="Strike this result",
+        done="The result is struck. It stays readable.", submit="Strike the result",
+        back=reverse("step_record", args=[build.number, result.step_id]),
+        then=section_url(build, result.step.section, result.step),
+        intro=f"{result.step}: {result.get_outcome_display().lower()}, recorded by {result.made_by}. "
+        "A release that stood on this result becomes void.",
+    )  # fmt: skip

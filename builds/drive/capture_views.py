@@ -1,5 +1,7 @@
 """Pages of captures: send a log, look at it with its fit, compare two, set one for the client or say why not."""
 
+from functools import partial
+
 from django.contrib import messages
 from django.db.models import Prefetch, prefetch_related_objects
 from django.http import HttpResponse
@@ -17,6 +19,7 @@ from builds.drive.capture_sheet import shown as in_figures
 from builds.drive.captures import log_of
 from builds.drive.rules import Outdated
 from builds.engineering.capture import read_capture
+from builds.record.pages import STAYS, strike_page
 from builds.record.rules import Refused
 from labsite.forms import ReasonForm
 from labsite.pages import show_form
@@ -164,14 +167,9 @@ def capture_refuse(request, number, pk):
 def capture_strike(request, number, pk):
     build = get_editable_build(request, number)
     fitted = get_object_or_404(FittedStick, capture_id=pk, build=build, capture__struck_at__isnull=True)
-    form = ReasonForm(request.POST or None, label="Reason for striking the capture")
-    if request.method == "POST" and form.is_valid():
-        rules.strike_capture(fitted.capture, request.user, form.cleaned_data["reason"])
-        messages.success(request, "The capture is struck.")
-        return redirect("captures", build.number)
-    return show_form(
-        request, form, title=f"Strike capture {pk} of {build.number}", submit="Strike", danger=True,
-        back=reverse("capture", args=[build.number, pk]),
-        intro="A struck capture no longer counts, and stays readable with your reason. Where its fit is in use, what "
-        "stood on it is void.",
+    return strike_page(
+        request, partial(rules.strike_capture, fitted.capture, request.user),
+        title=f"Strike capture {pk} of {build.number}", done="The capture is struck.",
+        back=reverse("capture", args=[build.number, pk]), then=reverse("captures", args=[build.number]),
+        intro=f"{STAYS} Where the fit of this capture is in use, what stood on it is void.",
     )  # fmt: skip

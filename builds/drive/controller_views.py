@@ -1,10 +1,13 @@
 """Pages of the controller: its settings, the archive to load, and what it told at its start."""
 
+from functools import partial
+
 from django import forms
 from django.contrib import messages
 from django.db.models import Prefetch, prefetch_related_objects
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
 
 from builds.access import get_build, get_editable_build, may_edit
@@ -12,9 +15,10 @@ from builds.drive import controller as what_it_runs
 from builds.drive.captures import fit_in_use
 from builds.drive.controller_models import ToldDigest
 from builds.drive.controller_rules import record_told, runs, state_of
-from builds.drive.views import strike
+from builds.drive.rules import strike
 from builds.engineering.drive_numbers import typed_digest
 from builds.engineering.finding import EngineeringError
+from builds.record.pages import strike_page
 from builds.record.rules import Refused
 from labsite.forms import LabForm
 
@@ -100,4 +104,7 @@ def controller_told(request, number):
 def controller_strike(request, number, pk):
     build = get_editable_build(request, number)
     row = get_object_or_404(ToldDigest.objects.standing().select_related("build"), pk=pk, build=build)
-    return strike(request, build, row, "entry", "controller")
+    return strike_page(
+        request, partial(strike, row, request.user), title=f"Strike the entry of {build.number}",
+        done="The entry is struck.", back=reverse("controller", args=[build.number]),
+    )  # fmt: skip

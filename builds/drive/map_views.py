@@ -1,5 +1,7 @@
 """The drive map, what the settings do, and how the cart was measured to come to stand."""
 
+from functools import partial
+
 from django.contrib import messages
 from django.db.models import Prefetch, prefetch_related_objects
 from django.shortcuts import get_object_or_404, redirect, render
@@ -13,8 +15,9 @@ from builds.drive.findings import driven_by
 from builds.drive.map_sheet import effects_of, maps_of
 from builds.drive.proving_forms import StopForm
 from builds.drive.proving_models import StopMeasurement
-from builds.drive.views import strike
+from builds.drive.rules import strike
 from builds.record.models import Configuration
+from builds.record.pages import strike_page
 from builds.record.rules import Refused
 from labsite.pages import show_form
 
@@ -74,4 +77,7 @@ def stop_new(request, number):
 def stop_strike(request, number, pk):
     build = get_editable_build(request, number)
     row = get_object_or_404(StopMeasurement.objects.standing().select_related("build"), pk=pk, build=build)
-    return strike(request, build, row, "measurement", "drive_map")
+    return strike_page(
+        request, partial(strike, row, request.user), title=f"Strike the measurement of {build.number}",
+        done="The measurement is struck.", back=reverse("drive_map", args=[build.number]),
+    )  # fmt: skip

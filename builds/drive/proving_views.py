@@ -1,5 +1,6 @@
 """Pages of the proving run: how it stands, its next line, and what is struck."""
 
+from functools import partial
 from urllib.parse import urlencode
 
 from django.contrib import messages
@@ -14,8 +15,8 @@ from builds.drive.proving_forms import VALUE, WHICH, ProvingRunForm, form_for
 from builds.drive.proving_models import ProvingLine, ProvingRun
 from builds.engineering.finding import STOP, plain
 from builds.engineering.proving import LINES
+from builds.record.pages import strike_page
 from builds.record.rules import Refused
-from labsite.forms import ReasonForm
 from labsite.pages import show_form
 
 RUNS = Prefetch("proving_runs", ProvingRun.objects.select_related("made_by", "struck_by", *proving.SET))
@@ -129,26 +130,18 @@ def after(request, build, run, due, form):
 def proving_line_strike(request, number, pk):
     build = get_editable_build(request, number)
     line = get_object_or_404(ProvingLine.objects.standing().select_related("build", "run"), pk=pk, build=build)
-    return strike(request, build, "a line of the proving run", lambda why: proving.strike_line(line, request.user, why))
+    return strike_page(
+        request, partial(proving.strike_line, line, request.user),
+        title=f"Strike a line of the proving run of {build.number}", done="The line is struck.",
+        back=reverse("proving_runs", args=[build.number]),
+    )  # fmt: skip
 
 
 @require_http_methods(["GET", "POST"])
 def proving_strike(request, number, pk):
     build = get_editable_build(request, number)
     run = get_object_or_404(ProvingRun.objects.standing().select_related("build"), pk=pk, build=build)
-    return strike(request, build, "the proving run", lambda why: proving.strike_run(run, request.user, why))
-
-
-def strike(request, build, what, rule):
-    form = ReasonForm(request.POST or None, label=f"Reason for striking {what}")
-    if request.method == "POST" and form.is_valid():
-        try:
-            rule(form.cleaned_data["reason"])
-        except Refused as error:
-            messages.error(request, str(error))
-        return redirect("proving_runs", build.number)
-    return show_form(
-        request, form, title=f"Strike {what} of {build.number}", submit="Strike", danger=True,
-        back=reverse("proving_runs", args=[build.number]),
-        intro="What is struck no longer counts, and stays readable with your reason.",
+    return strike_page(
+        request, partial(proving.strike_run, run, request.user), title=f"Strike the proving run of {build.number}",
+        done="The proving run is struck.", back=reverse("proving_runs", args=[build.number]),
     )  # fmt: skip

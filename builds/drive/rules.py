@@ -154,7 +154,8 @@ def record_timed_runs(build, account, **runs):
     try:
         timed_runs(distance_m=runs["distance_m"], times_s=runs["times_s"])
     except EngineeringError as error:
-        raise Refused(str(error)) from error
+        # Distance and times have their bounds in the form; what is left is a speed that cannot be.
+        raise UnfitReading("times_s", str(error)) from error
     made = TimedRuns.objects.create(build=build, configuration=configuration, made_by=account, **runs)
     forget_prefetched(build)
     return made

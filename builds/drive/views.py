@@ -1,5 +1,7 @@
 """Pages of the drive: calibrations of the stick and timed runs."""
 
+from functools import partial
+
 from django.contrib import messages
 from django.db.models import Prefetch, prefetch_related_objects
 from django.shortcuts import get_object_or_404, redirect, render
@@ -12,8 +14,8 @@ from builds.drive.findings import drive
 from builds.drive.forms import CalibrationForm, TimedRunsForm
 from builds.drive.models import Calibration, TimedRuns
 from builds.drive.sheet import calibration_rows, timed_rows
+from builds.record.pages import strike_page
 from builds.record.rules import Refused
-from labsite.forms import ReasonForm
 from labsite.pages import show_form
 
 
@@ -74,7 +76,10 @@ def calibration_accept(request, number, pk):
 def calibration_strike(request, number, pk):
     build = get_editable_build(request, number)
     row = get_object_or_404(Calibration.objects.standing().select_related("build"), pk=pk, build=build)
-    return strike(request, build, row, "calibration", "calibrations")
+    return strike_page(
+        request, partial(rules.strike, row, request.user), title=f"Strike the calibration of {build.number}",
+        done="The calibration is struck.", back=reverse("calibrations", args=[build.number]),
+    )  # fmt: skip
 
 
 @require_safe
@@ -105,8 +110,10 @@ def timed_runs_new(request, number):
     if request.method == "POST" and form.is_valid():
         try:
             rules.record_timed_runs(build, request.user, **form.cleaned_data)
+        except rules.UnfitReading as error:
+            form.add_error(error.field, str(error))
         except Refused as error:
-            form.add_error("times_s" if "Speed of a run" in str(error) else None, str(error))
+            form.add_error(None, str(error))
         else:
             messages.success(request, "The timed runs are kept.")
             return redirect("timed_runs", build.number)
@@ -121,17 +128,7 @@ def timed_runs_new(request, number):
 def timed_runs_strike(request, number, pk):
     build = get_editable_build(request, number)
     row = get_object_or_404(TimedRuns.objects.standing().select_related("build"), pk=pk, build=build)
-    return strike(request, build, row, "timed runs", "timed_runs")
-
-
-def strike(request, build, row, what, page):
-    form = ReasonForm(request.POST or None, label=f"Reason for striking the {what}")
-    if request.method == "POST" and form.is_valid():
-        rules.strike(row, request.user, form.cleaned_data["reason"])
-        messages.success(request, f"The {what} are struck." if what.endswith("s") else f"The {what} is struck.")
-        return redirect(page, build.number)
-    return show_form(
-        request, form, title=f"Strike the {what} of {build.number}", submit="Strike", danger=True,
-        back=reverse(page, args=[build.number]),
-        intro="A struck entry no longer counts, and stays readable with your reason.",
+    return strike_page(
+        request, partial(rules.strike, row, request.user), title=f"Strike the timed runs of {build.number}",
+        done="The timed runs are struck.", back=reverse("timed_runs", args=[build.number]),
     )  # fmt: skip

@@ -1,5 +1,7 @@
 """Contacts with the family: those of one build, and all that wait. They tell of the family, so few see them."""
 
+from functools import partial
+
 from django.contrib import messages
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
@@ -10,9 +12,8 @@ from builds.access import get_handed_over_build, get_identified_build
 from builds.followup import rules
 from builds.followup.forms import ContactDoneForm, ContactForm
 from builds.followup.models import PlannedContact
-from builds.record.pages import accepted
+from builds.record.pages import accepted, strike_page
 from builds.record.rules import Refused
-from labsite.forms import ReasonForm
 from labsite.pages import show_form
 from labsite.roles import Role, roles_required
 
@@ -80,11 +81,10 @@ def contact_done(request, number, pk):
 def contact_strike(request, number, pk):
     build = get_handed_over_build(request, number, WHAT.format(number))
     contact = get_object_or_404(build.contacts.standing(), pk=pk)
-    form = ReasonForm(request.POST or None, label="Reason for striking")
-    if form.is_valid():
-        contact.strike(request.user, form.cleaned_data["reason"])
-        return redirect("contacts", build.number)
-    return page(request, build, form, "Strike a contact", "Strike it")
+    return strike_page(
+        request, partial(contact.strike, request.user), title="Strike a contact", done="The contact is struck.",
+        back=reverse("contacts", args=[build.number]),
+    )  # fmt: skip
 
 
 def page(request, build, form, title, submit):

@@ -1,5 +1,7 @@
 """Teach-back: the grid of adults and items, a try, striking one. It names the family, so few see it."""
 
+from functools import partial
+
 from django.contrib import messages
 from django.http import Http404
 from django.shortcuts import get_object_or_404, redirect, render
@@ -10,8 +12,7 @@ from builds.access import get_build, get_handed_over_build, get_identified_build
 from builds.papers import teaching
 from builds.papers.catalogue import paper_language
 from builds.papers.forms import TryForm
-from builds.record.pages import accepted
-from labsite.forms import ReasonForm
+from builds.record.pages import accepted, strike_page
 from labsite.pages import show_form
 from labsite.roles import Role
 
@@ -81,10 +82,7 @@ def after_a_try(request, build, adult, asked):
 def teach_back_strike(request, number, pk):
     build = get_handed_over_build(request, number, WHAT.format(number))
     row = get_object_or_404(build.teach_backs.filter(struck_at__isnull=True), pk=pk)
-    form = ReasonForm(request.POST or None, label="Reason for striking")
-    if form.is_valid():
-        row.strike(request.user, form.cleaned_data["reason"])
-        messages.success(request, "The try is struck. It stays readable.")
-        return redirect("teach_back", build.number)
-    back = reverse("teach_back", args=[build.number])
-    return show_form(request, form, title="Strike a try of teach-back", submit="Strike it", back=back)
+    return strike_page(
+        request, partial(row.strike, request.user), title="Strike a try of teach-back",
+        done="The try is struck. It stays readable.", back=reverse("teach_back", args=[build.number]),
+    )  # fmt: skip

@@ -1,5 +1,7 @@
 """A build's own parts list and its restore kit."""
 
+from functools import partial
+
 from django.contrib import messages
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
@@ -10,7 +12,7 @@ from builds.access import get_build, get_editable_build, may_edit
 from builds.parts import rules
 from builds.parts.build_forms import RestoreItemForm, RestoreKitForm, part_form, weigh_forms
 from builds.parts.models import BuildPart, RestoreItem
-from labsite.forms import ReasonForm
+from builds.record.pages import strike_page
 from labsite.pages import show_form
 
 CHANGES = ["GET", "POST"]
@@ -121,10 +123,7 @@ def restore_item_strike(request, number, pk):
 
 def strike(request, build, row, listed):
     """A wrong entry is struck with a reason and stays readable."""
-    form = ReasonForm(request.POST or None, label="Reason for striking")
-    back = reverse(listed, args=[build.number])
-    if form.is_valid():
-        row.strike(request.user, form.cleaned_data["reason"])
-        messages.success(request, f"{row.name} is struck.")
-        return redirect(back)
-    return show_form(request, form, title=f"Strike {row.name}", submit="Strike it", back=back, danger=True)
+    return strike_page(
+        request, partial(row.strike, request.user), title=f"Strike {row.name}", done=f"{row.name} is struck.",
+        back=reverse(listed, args=[build.number]),
+    )  # fmt: skip

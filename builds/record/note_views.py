@@ -1,5 +1,7 @@
 """Nonconformances, the problem log and tasks."""
 
+from functools import partial
+
 from django.contrib import messages
 from django.shortcuts import get_object_or_404, redirect
 from django.urls import reverse
@@ -16,8 +18,7 @@ from builds.record.forms import (
     SettledForm,
     TaskForm,
 )
-from builds.record.pages import accepted
-from labsite.forms import ReasonForm
+from builds.record.pages import STAYS, accepted, strike_page
 from labsite.pages import show_form
 
 EITHER = ["GET", "POST"]
@@ -79,11 +80,10 @@ def problem_settle(request, number, pk):
 def problem_strike(request, number, pk):
     build = get_checkable_build(request, number)
     problem = get_object_or_404(build.problems.standing(), pk=pk)
-    form = ReasonForm(request.POST or None, label="Reason for striking")
-    if form.is_valid():
-        problem.strike(request.user, form.cleaned_data["reason"])
-        return redirect("ticket", build.number)
-    return page(request, build, form, "Strike an entry of the problem log", "Strike it", problem.text)
+    return strike_page(
+        request, partial(problem.strike, request.user), title="Strike an entry of the problem log",
+        done="The entry is struck.", back=reverse("ticket", args=[build.number]), intro=f"{problem.text}. {STAYS}",
+    )  # fmt: skip
 
 
 @require_http_methods(EITHER)

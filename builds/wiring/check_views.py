@@ -1,5 +1,7 @@
 """The two rounds of checks. The second person's pages never show the first person's ticks."""
 
+from functools import partial
+
 from django.contrib import messages
 from django.db.models import prefetch_related_objects
 from django.shortcuts import get_object_or_404, redirect, render
@@ -7,14 +9,13 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
 
 from builds.access import get_build, get_checkable_build, get_editable_build, is_on_build, may_edit
-from builds.record.pages import accepted
+from builds.record.pages import accepted, strike_page
 from builds.record.rules import Refused
 from builds.wiring import rules
 from builds.wiring.checks import TICK_LABELS, checked_runs, may_be_compared, run_digest
 from builds.wiring.evidence import TICKET_PREFETCH
 from builds.wiring.forms import CheckForm
 from builds.wiring.models import WireCheck
-from labsite.forms import ReasonForm
 from labsite.pages import show_form
 from labsite.roles import Role
 
@@ -72,14 +73,11 @@ def check_strike(request, number, pk):
     build = get_checkable_build(request, number)
     check = get_object_or_404(WireCheck.objects.standing().select_related("run"), pk=pk, run__build=build)
     back = reverse(PAGES[check.round][0], args=[build.number])
-    form = ReasonForm(request.POST or None, label="Reason for striking this check")
-    if request.method == "POST" and form.is_valid() and accepted(
-        form, lambda: rules.strike_check(check, request.user, form.cleaned_data["reason"])
-    ):
-        messages.success(request, f"The check of {check.run.code} is struck. The run waits to be checked again.")
-        return redirect(back)
-    title = f"Strike the check of run {check.run.code} of {build.number}"
-    return show_form(request, form, title=title, submit="Strike it", danger=True, back=back)
+    return strike_page(
+        request, partial(rules.strike_check, check, request.user), back=back,
+        title=f"Strike the check of run {check.run.code} of {build.number}",
+        done=f"The check of {check.run.code} is struck. The run waits to be checked again.",
+    )  # fmt: skip
 
 
 def round_page(request, build, round):

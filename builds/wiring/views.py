@@ -1,5 +1,7 @@
 """Pages of the harness: the table of runs, and adding, changing and striking its rows."""
 
+from functools import partial
+
 from django.contrib import messages
 from django.db.models import Prefetch, prefetch_related_objects
 from django.shortcuts import get_object_or_404, redirect, render
@@ -7,12 +9,11 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
 
 from builds.access import get_build, get_editable_build, may_edit
-from builds.record.pages import accepted
+from builds.record.pages import strike_page
 from builds.wiring import rules
 from builds.wiring.forms import FuseForm, PartForm, RunForm
 from builds.wiring.models import SwitchingPart, WireFuse, WireRun
 from builds.wiring.sheet import harness_sheet
-from labsite.forms import ReasonForm
 from labsite.pages import show_form
 
 PEOPLE = ("deviation_by", "struck_by")
@@ -115,13 +116,7 @@ def edit(request, build, form, title, submit):
 
 
 def strike(request, build, row, what):
-    form = ReasonForm(request.POST or None, label=f"Reason for striking {what} {row.code}")
-    if request.method == "POST" and form.is_valid() and accepted(
-        form, lambda: rules.strike_row(row, request.user, form.cleaned_data["reason"])
-    ):
-        messages.success(request, f"{row.code} is struck. It stays readable.")
-        return redirect(harness_url(build))
-    return show_form(
-        request, form, title=f"Strike {what} {row.code} of {build.number}", submit="Strike it", danger=True,
-        back=harness_url(build), intro="A struck entry no longer counts, and stays readable with your reason.",
+    return strike_page(
+        request, partial(rules.strike_row, row, request.user), title=f"Strike {what} {row.code} of {build.number}",
+        done=f"{row.code} is struck. It stays readable.", back=harness_url(build),
     )  # fmt: skip
