@@ -155,6 +155,7 @@ class LabSettingsForm(RecordForm):
             "phone",
             "hours",
             "outside_hours",
+            "emergency_number",
             "public_address",
             "time_zone",
             "paper",
@@ -164,6 +165,7 @@ class LabSettingsForm(RecordForm):
             *LIMITS,
         ]
         help_texts = {
+            "emergency_number": "Families' papers name it for fire and harm. Enter the one that holds where they live.",
             "walking_pace_m_s": "Leave it empty until somebody has measured it.",
             "reaction_s": "The way to stop with an adult's reaction is computed from it. Empty stays unknown.",
             **{name: range_of(limit) for name, limit in LIMITS.items()},
@@ -171,5 +173,5 @@ class LabSettingsForm(RecordForm):
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
-        for name in ("name", "phone", "hours"):
+        for name in Lab.ASKED_FOR:
             self.fields[name].required = True

@@ -103,6 +103,11 @@ def check_phone(typed):
         raise ValidationError("Enter the lab phone with all its digits.")
 
 
+def check_emergency_number(typed):
+    if sum(sign.isdigit() for sign in typed) < 2:
+        raise ValidationError("Enter the emergency number with all its digits.")
+
+
 def tightening(limit, label):
     """A column for what the lab asks for instead of a limit of the house: from that limit to the strictest."""
     least, most = sorted((limit.value, limit.strictest))
@@ -129,6 +134,10 @@ class Lab(models.Model):
     phone = models.CharField("Lab phone", max_length=40, blank=True, validators=[check_phone])
     hours = models.CharField("Hours when the phone is answered", max_length=120, blank=True)
     outside_hours = models.CharField("What a family does outside these hours", max_length=200, blank=True)
+    # No default: a number that is wrong in this country would cost the minutes that count.
+    emergency_number = models.CharField(
+        "Emergency number of your country or region", max_length=20, blank=True, validators=[check_emergency_number]
+    )
     public_address = models.URLField("Address of this site, as families type it", max_length=120, blank=True)
     time_zone = models.CharField("Time zone", max_length=60, default="UTC", validators=[check_time_zone])
     paper = models.CharField("Paper size", max_length=10, choices=Paper.choices, default=Paper.LETTER)
@@ -155,6 +164,8 @@ class Lab(models.Model):
     most_control_drop_percent = tightening(limits.DROP_CONTROL, "Greatest voltage drop of a control run (%)")
     most_fuse_share = tightening(limits.FUSE_SHARE, "Greatest continuous load of a fuse, as a share of its rating")
 
+    ASKED_FOR = ("name", "phone", "hours", "emergency_number")
+
     def __str__(self):
         return self.name or "This lab"
 
@@ -173,9 +184,7 @@ class Lab(models.Model):
 
     def missing(self):
         """The facts without which a family would not know whom to call."""
-        return [
-            self._meta.get_field(name).verbose_name for name in ("name", "phone", "hours") if not getattr(self, name)
-        ]
+        return [self._meta.get_field(name).verbose_name for name in self.ASKED_FOR if not getattr(self, name)]
 
 
 class Submission(models.Model):

@@ -17,6 +17,9 @@ CEILING_M_S = 0.7
 HALF_SHOULDERS_M = 0.13
 RIDER_PLACE = [0.28, 0.0, 0.46]
 DISCONNECT = "Pull plug behind the seat, on the side where the adult walks"
+STOP_SWITCH = "on the push handle at the back, the red knob"
+POWER_SWITCH = "under the seat, on the right"
+TOY_SWITCH = "on the underside, the small slider"
 # Readings of a ten-bit converter: no two sticks rest alike, and this one was trimmed.
 AS_FOUND = {"x_rest": 538, "x_low": 121, "x_high": 902, "y_rest": 489, "y_low": 133, "y_high": 918}
 AS_LEFT = {"x_rest": 514, "x_low": 118, "x_high": 905, "y_rest": 509, "y_low": 130, "y_high": 916}
@@ -50,6 +53,8 @@ def ride_on_settings(build):
         "battery": battery,
         "charger": charger,
         "disconnect": DISCONNECT,
+        "stop_switch": STOP_SWITCH,
+        "power_switch": POWER_SWITCH,
         **drive_of(build),
         **places(build),
         **(ARM if stick else {}),
@@ -70,7 +75,12 @@ def places(build):
 
 def toy_settings(build):
     cells = BatteryFactory(chemistry=Chemistry.PRIMARY, voltage_v=3.0, capacity_ah=2.0, hours_rate=20, mass_kg=0.05)
-    return {"battery": cells, "mount": "On the table, socket at the back of the toy"}
+    return {
+        "battery": cells,
+        "mount": "On the table, socket at the back of the toy",
+        "stop_switch": "none",
+        "power_switch": TOY_SWITCH,
+    }
 
 
 def calibrate(build, builder):

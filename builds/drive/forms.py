@@ -25,6 +25,9 @@ ONLY_RIDDEN = (
 )  # fmt: skip
 
 
+WHERE = "In words that a family reads after “It is here:”, like: on the push handle, the red knob. Without one: none"
+
+
 def own(model, name, **options):
     """A form field made from the model's own, with its label and its length."""
     return model._meta.get_field(name).formfield(**options)
@@ -116,7 +119,7 @@ class ConfigurationForm(ArmSettingsFields, DriveSettingsFields, LabForm):
     """The settings for one client on one unit. What is left empty stays unknown."""
 
     suffixes = DriveSettingsFields.drive_suffixes
-    family_texts = ("ceiling_position", "disconnect")
+    family_texts = ("ceiling_position", "disconnect", "stop_switch", "power_switch")
 
     side = own(Configuration, "side", widget=forms.RadioSelect, choices=Side.choices)
     purpose = own(Configuration, "purpose")
@@ -137,6 +140,8 @@ class ConfigurationForm(ArmSettingsFields, DriveSettingsFields, LabForm):
     disconnect = own(
         Configuration, "disconnect", help_text="A switch that only stops the signal is no battery disconnect"
     )
+    stop_switch = own(Configuration, "stop_switch", help_text=WHERE)
+    power_switch = own(Configuration, "power_switch", help_text=f"A toy's is its own on/off switch. {WHERE}")
     rider_place = PlaceField(label="Middle of the seated client")
     shoulder_place = PlaceField(label="Shoulder of that side, seated")
     control_place = PlaceField(label="Control, where the hand meets it")

@@ -133,4 +133,15 @@ def consent_evidence(client):
 
 def lab_evidence():
     lab = Lab.current()
-    return Evidence("lab", "lab", "The lab", {"name": lab.name, "phone": lab.phone, "hours": lab.hours})
+    return Evidence(
+        "lab",
+        "lab",
+        "The lab",
+        {
+            "name": lab.name,
+            "phone": lab.phone,
+            "hours": lab.hours,
+            "outside_hours": lab.outside_hours or None,
+            "emergency_number": lab.emergency_number or None,
+        },
+    )

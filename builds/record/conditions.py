@@ -32,7 +32,7 @@ def own_conditions(build, configuration):
         lab = Lab.current()
         yield Condition(
             Hold.HAND_OFF,
-            "The lab's name, phone and hours are known, so that a family knows whom to call",
+            "The lab's name, phone, hours and emergency number are known, so that a family knows whom to call",
             not lab.missing(),
             f"Missing: {', '.join(lab.missing())}" if lab.missing() else "",
             reverse("lab_settings"),

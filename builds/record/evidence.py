@@ -106,6 +106,9 @@ def configuration_evidence(configuration):
             "seat": configuration.seat,
             "supports": sorted(configuration.supports),
             "disconnect": configuration.disconnect,
+            # Not known is None: what was released before these were asked for is not voided by the asking.
+            "stop_switch": configuration.stop_switch or None,
+            "power_switch": configuration.power_switch or None,
             "rider_place": configuration.rider_place,
             "shoulder_place": configuration.shoulder_place,
             "control_place": configuration.control_place,

@@ -92,8 +92,8 @@ TABLE = [
         says="The speed ceiling and the position of the selector"),
     row("configuration", "supports seat mount arm", FIRST_RIDE, HAND_OFF, PAPERS, CLEARANCE,
         says="Seat, supports and mount"),
-    row("configuration", "disconnect", FIRST_RIDE, HAND_OFF, PAPERS, TEACH_BACK,
-        says="The battery disconnect"),
+    row("configuration", "disconnect stop_switch power_switch", FIRST_RIDE, HAND_OFF, PAPERS, TEACH_BACK,
+        says="The battery disconnect, the stop switch or the power switch, or where one is"),
     row("configuration", "rider_place shoulder_place control_place", FIRST_RIDE,
         says="Where the client, the shoulder and the control sit"),
     row("configuration", "arm_left_path_m arm_left_horizontal_m arm_right_path_m arm_right_horizontal_m arm_pitch_m "
@@ -127,8 +127,8 @@ TABLE = [
         says="Loan or gift, or that the family can read the papers no longer"),
     row("contacts", "dates", HAND_OFF,
         says="The dated first contacts"),
-    row("lab", "name phone hours", PAPERS,
-        says="The lab's name, phone or hours"),
+    row("lab", "name phone hours outside_hours emergency_number", PAPERS,
+        says="The lab's name, phone or hours, what a family does outside them, or the emergency number"),
 ]
 # fmt: on
 

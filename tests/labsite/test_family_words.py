@@ -7,7 +7,10 @@ from labsite.family_words import wording_of
 from labsite.models import Lab
 
 LONG = "Stop the unit at once and then walk around it and look at each of the wheels and at the seat and at the belts."
-SETTINGS = {"name": "Alder Creek", "phone": "555 0142", "time_zone": "UTC", "paper": "letter", "units": "metric"}
+SETTINGS = {
+    "name": "Alder Creek", "phone": "555 0142", "emergency_number": "911", "time_zone": "UTC", "paper": "letter",
+    "units": "metric",
+}  # fmt: skip
 
 
 def test_short_and_plain_is_easy():

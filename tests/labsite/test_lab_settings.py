@@ -14,6 +14,7 @@ TYPED = {
     "phone": "555 0142",
     "hours": "Monday to Friday, 9:00 to 17:00",
     "outside_hours": "",
+    "emergency_number": "911",
     "time_zone": "America/Chicago",
     "paper": "letter",
     "units": "us",
@@ -52,7 +53,8 @@ def saved_again(desk, **typed):
 
 
 def test_a_new_lab_says_what_is_missing(db):
-    assert Lab.current().missing() == ["Lab name", "Lab phone", "Hours when the phone is answered"]
+    asked = ["Lab name", "Lab phone", "Hours when the phone is answered", "Emergency number of your country or region"]
+    assert Lab.current().missing() == asked
 
 
 def test_the_facts_are_kept_in_one_row_however_often_they_change(desk):
@@ -76,6 +78,9 @@ def test_what_is_not_known_stays_unknown(desk):
         ({"phone": ""}, "Enter the lab phone"),
         ({"phone": "call us"}, "Enter the lab phone with all its digits."),
         ({"hours": ""}, "Enter the hours when the phone is answered"),
+        ({"emergency_number": ""}, "Enter the emergency number of your country or region"),
+        ({"emergency_number": "the police"}, "Enter the emergency number with all its digits."),
+        ({"emergency_number": "1"}, "Enter the emergency number with all its digits."),
         ({"name": "x" * 100_000}, "must be 120 characters or fewer"),
         ({"time_zone": "Moon/Base"}, "Choose the time zone"),
         ({"paper": "papyrus"}, "Choose the paper size"),

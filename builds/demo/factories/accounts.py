@@ -35,4 +35,5 @@ class LabFactory(DjangoModelFactory):
     phone = "555 0142"
     hours = "Monday to Friday, 9:00 to 17:00"
     outside_hours = "Stop using the equipment and leave a message"
+    emergency_number = "911"
     time_zone = "America/Chicago"

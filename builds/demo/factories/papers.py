@@ -24,6 +24,9 @@ from labsite.roles import Role
 
 STICK, PRESS, SOCKET = "one-hand-stick", "press-switch", "switch-socket"
 DISCONNECT = "pull the red plug behind the seat, on the adult's side"
+STOP_SWITCH = "on the push handle at the back, the red knob"
+POWER_SWITCH = "under the seat, on the right"
+TOY_SWITCH = "on the underside, the small slider"
 
 
 def make_build_for(plan=STICK, *, coordinator=None, client=None, unit=None, builders=()):
@@ -50,8 +53,11 @@ def configure_fully(build, account, **changes):
         "battery": BatteryFactory(),
         "seat": "Original seat with added side supports",
         "mount": "Clamp on the side rail",
+        "stop_switch": STOP_SWITCH,
     }
-    settings = {"side": "left", "purpose": "better", "disconnect": DISCONNECT, **({} if toy else rides), **changes}
+    always = {"side": "left", "purpose": "better", "disconnect": DISCONNECT}
+    always["power_switch"] = TOY_SWITCH if toy else POWER_SWITCH
+    settings = {**always, **({} if toy else rides), **changes}
     return record.configure(build, account, "Set for this client", **settings)
 
 

@@ -48,6 +48,17 @@ def test_the_history_says_what_changed_between_the_numbers(page, build):
     assert "Seat: unknown became Foam wedge" in text
 
 
+def test_where_the_switches_are_is_kept_as_it_was_typed(page, build):
+    assert sent(page, stop_switch="on the handle, on top", power_switch="none").status_code == 302
+    now = fresh(build).configuration()
+    assert (now.stop_switch, now.power_switch) == ("on the handle, on top", "none")
+    text = page.get("configurations").content.decode()
+    assert "Stop switch, and where it is: on the push handle at the back, the red knob became on the handle" in text
+    assert "Power switch, and where it is: under the seat, on the right became none" in text
+    assert sent(page, stop_switch="").status_code == 302
+    assert fresh(build).configuration().stop_switch == ""  # not known, which is not the same as none
+
+
 def test_places_are_typed_in_three_boxes(page, build):
     assert sent(page, control_place_0="16 in", control_place_1="5", control_place_2="50").status_code == 302
     assert fresh(build).configuration().control_place == pytest.approx([0.4064, 0.05, 0.5])

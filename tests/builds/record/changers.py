@@ -200,7 +200,8 @@ CHANGERS = {
         configuration, side={"side": "right"}, purpose={"purpose": "training"}, ceiling={"ceiling_m_s": 0.75},
         ceiling_position={"ceiling_position": "medium"}, supports={"supports": ["trunk", "pelvis", "belt"]},
         seat={"seat": "Another seat"}, mount={"mount": "Another mount"}, arm={"arm": "swaps"},
-        disconnect={"disconnect": "Key switch on the dash"}, rider_place={"rider_place": [0.3, 0.0, 0.46]},
+        disconnect={"disconnect": "Key switch on the dash"}, stop_switch={"stop_switch": "on the side rail"},
+        power_switch={"power_switch": "none"}, rider_place={"rider_place": [0.3, 0.0, 0.46]},
         shoulder_place={"shoulder_place": [0.25, 0.13, 0.62]}, control_place={"control_place": [0.41, 0.13, 0.5]})),
     **of("configuration", columns(configuration, **{name: {name: 0.0123} for name in Configuration.ARM_QUANTITIES},
                                   arm_holding_from={"arm_holding_from": "maker"})),
@@ -232,5 +233,7 @@ CHANGERS = {
     **of("hand-off", columns(lambda build: build.hand_off, terms={"terms": "gift"})),
     ("hand-off", "understood"): lambda build: (build.client.caregivers.get(), {"language": "es"}),
     **of("contacts", columns(lambda build: build.contacts.order_by("due_on").first(), dates={"due_on": in_days(60)})),
-    **of("lab", columns(lab, name={"name": "Another name"}, phone={"phone": "555 0199"}, hours={"hours": "Mondays"})),
+    **of("lab", columns(lab, name={"name": "Another name"}, phone={"phone": "555 0199"}, hours={"hours": "Mondays"},
+                          outside_hours={"outside_hours": "Leave a message"},
+                          emergency_number={"emergency_number": "112"})),
 }  # fmt: skip
