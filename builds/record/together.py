@@ -8,8 +8,7 @@ import json
 from datetime import UTC
 
 from django.db import models
-from django.db.models import Aggregate, JSONField, OuterRef, Subquery
-from django.db.models.functions import JSONObject
+from django.db.models import F, Func, JSONField
 from django.utils import timezone
 
 OF_CLIENT = ("measures", "cautions", "places", "clearances", "consents", "caregivers")
@@ -20,26 +19,48 @@ NAMES = {*OF_BUILD, *(f"client__{name}" for name in OF_CLIENT)}
 MARK = "_json_of_"
 
 
-class JSONRows(Aggregate):
-    function = "JSONB_AGG"
+class RowsOf(Func):
+    """The rows of one table that point at this row, as one JSON array.
+
+    In SQL of our own: Django would put the same text together anew, column by column, each time a build is read.
+    """
+
     output_field = JSONField()
 
+    def __init__(self, outer, link):
+        super().__init__(outer)
+        self.link = link
+
+    def as_sql(self, compiler, connection, **extra):
+        model, quote = self.link.related_model, connection.ops.quote_name
+        outer, params = compiler.compile(self.source_expressions[0])
+        table, points = quote(model._meta.db_table), quote(self.link.field.column)
+        array = self.array_of(model, table, quote)
+        return f"(SELECT {array} FROM {table} WHERE {table}.{points} = {outer})", params  # noqa: S608 - names of ours
+
+    def array_of(self, model, table, quote):
+        return f"JSONB_AGG(TO_JSONB({table}))"
+
     def as_sqlite(self, compiler, connection, **extra):
-        return self.as_sql(compiler, connection, function="JSON_GROUP_ARRAY", **extra)
+        return OnSQLite(self.source_expressions[0], self.link).as_sql(compiler, connection)
+
+
+class OnSQLite(RowsOf):
+    def array_of(self, model, table, quote):
+        columns = [field.column for field in model._meta.concrete_fields]
+        pairs = ", ".join(f"'{column}', {table}.{quote(column)}" for column in columns)
+        return f"JSON_GROUP_ARRAY(JSON_OBJECT({pairs}))"
 
 
 def annotated(builds):
     """The queryset of builds with these rows beside each build."""
     client = builds.model._meta.get_field("client").related_model
-    rows = {f"{MARK}{name}": rows_of(client, name, "client") for name in OF_CLIENT}
+    rows = {f"{MARK}{name}": rows_of(client, name, "client_id") for name in OF_CLIENT}
     return builds.annotate(**rows, **{f"{MARK}{name}": rows_of(builds.model, name, "pk") for name in OF_BUILD})
 
 
 def rows_of(parent, name, outer):
-    link = parent._meta.get_field(name)
-    columns = {field.attname: field.attname for field in link.related_model._meta.concrete_fields}
-    found = link.related_model._base_manager.filter(**{link.field.name: OuterRef(outer)}).order_by()
-    return Subquery(found.values(link.field.name).annotate(rows=JSONRows(JSONObject(**columns))).values("rows"))
+    return RowsOf(F(outer), parent._meta.get_field(name))
 
 
 def unpack(build):
@@ -64,7 +85,7 @@ def keep(parent, name, rows):
 
 def row_of(model, values, db):
     fields = model._meta.concrete_fields
-    return model.from_db(db, [one.attname for one in fields], [read(one, values[one.attname]) for one in fields])
+    return model.from_db(db, [one.attname for one in fields], [read(one, values[one.column]) for one in fields])
 
 
 def read(field, value):
