@@ -3,13 +3,13 @@
 from django.db.models import Prefetch
 from django.urls import reverse
 
-from builds.papers import handing_over, reprinting, rules, teaching, terms, wanted
+from builds.papers import handing_over, keeping, reprinting, rules, teaching, terms, wanted
 from builds.papers.kinds import needed
-from builds.papers.models import HandOff, IssuedPaper, TeachBack
+from builds.papers.models import HandOff, IssuedPaper, PaperKind, TeachBack
 from builds.record import hooks, voids
 from builds.record.holds import Hold
 from builds.record.registry import Condition, Dependant, Evidence, Report, Room
-from clients.models import Caregiver
+from clients.models import Caregiver, Goal, PersonFile
 from labsite import family_words
 
 # The evidence that each row keeps is large and no report reads it.
@@ -30,23 +30,28 @@ def register(registry):
                 (IssuedPaper, lambda row: [row.build_id]),
                 (TeachBack, lambda row: [row.build_id]),
                 (HandOff, lambda row: [row.build_id]),
-                (Caregiver, lambda row: row.client.builds.values_list("pk", flat=True)),
+                *((model, builds_of_client) for model in (Caregiver, PersonFile, Goal)),
             ],
             prefetch=[*TICKET_PREFETCH, "hand_off"],
         )
     )
-    for target in rules.AS_BUILT_TARGETS:
+    for target in (*rules.AS_BUILT_TARGETS, voids.KEEPING):
         registry.add_dependant(Dependant(target, rules.standing_on(target), rules.void))
     registry.add_dependant(Dependant(voids.TEACH_BACK, teaching.standing, teaching.make_stale))
     if rules.supersede_older not in hooks.configuration_changed:
         hooks.configuration_changed.append(rules.supersede_older)
 
 
+def builds_of_client(row):
+    return row.client.builds.values_list("pk", flat=True)
+
+
 def report(build):
+    kept = list(keeping.evidence(build.client))
     if Hold.HAND_OFF not in build.holds():
-        return Report()
+        return Report(evidence=kept)
     return Report(
-        evidence=[*paper_evidence(build), *teach_back_evidence(build), hand_off_evidence(build)],
+        evidence=[*paper_evidence(build), *teach_back_evidence(build), hand_off_evidence(build), *kept],
         conditions=list(conditions(build)),
         workers_on={Hold.HAND_OFF: workers(build)},
         section={
@@ -66,8 +71,11 @@ def state_of(build, kind):
 
 
 def paper_evidence(build):
+    """What the hand-off stands on. A word of the family about what we keep never takes the unit away."""
     configuration = build.configuration()
     for kind in needed(build):
+        if kind == PaperKind.WHAT_WE_KEEP:
+            continue
         copies = [one for one in build.issued_papers.all() if one.kind == kind and one.is_current]
         is_of_now = any(configuration is not None and one.configuration_id == configuration.pk for one in copies)
         yield Evidence(

@@ -24,6 +24,7 @@ from builds.record.models import Build
 CHARGES = (PaperKind.USE_GUIDE, PaperKind.CHARGING_GUIDE)
 # These stay true while a release is void or a clearance has ended; the stop-use card is needed most just then.
 ALWAYS_TRUE = (PaperKind.STOP_USE_CARD, PaperKind.STORAGE_CARD, PaperKind.FOLLOW_UP_FORM, PaperKind.WHAT_WE_KEEP)
+KEEPING_TARGETS = (voids.PAPERS, voids.KEEPING)
 AS_BUILT_TARGETS = (voids.PAPERS, Hold.SOUND_UNIT, Hold.FIRST_POWER, Hold.FIRST_RIDE)
 
 
@@ -212,8 +213,9 @@ def stands_on(kind, evidence):
 
 
 def targets_of(kind):
-    """The as-built record tells what the releases stood on, so it ages with them; other papers have a column."""
-    return AS_BUILT_TARGETS if kind == PaperKind.AS_BUILT else (voids.PAPERS,)
+    """The as-built record tells what the releases stood on, so it ages with them; what we keep, with the answers."""
+    more = {PaperKind.AS_BUILT: AS_BUILT_TARGETS, PaperKind.WHAT_WE_KEEP: KEEPING_TARGETS}
+    return more.get(kind, (voids.PAPERS,))
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,7 @@
 
 from builds.record import hooks
 from builds.record.registry import Evidence
-from clients.models import Measure
+from clients.models import Consent, Measure
 from labsite.marks import Side
 from labsite.models import Lab
 
@@ -125,9 +125,9 @@ def clearance_evidence(client):
 
 
 def consent_evidence(client):
-    given = {}
-    for one in sorted(client.consents.all(), key=lambda row: (row.signed_on, row.pk)):
-        given[one.get_purpose_display()] = "given" if one.given and one.withdrawn_on is None else "not given"
+    """What the hand-off asks for. To take back a yes to photos must not take the unit away."""
+    newest = {purpose: client.consent(purpose) for purpose in Consent.NEEDED_FOR_HAND_OFF}
+    given = {purpose.label: "given" if one.in_force else "not given" for purpose, one in newest.items() if one}
     return Evidence("consent", "consent", "Consents", {"given": given})
 
 

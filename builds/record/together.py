@@ -8,7 +8,8 @@ import json
 from datetime import UTC
 
 from django.db import models
-from django.db.models import F, Func, JSONField
+from django.db.models import F, Func, JSONField, OuterRef
+from django.db.models.functions import JSONObject
 from django.utils import timezone
 
 OF_CLIENT = ("measures", "cautions", "places", "clearances", "consents", "caregivers")
@@ -56,6 +57,7 @@ def annotated(builds):
     """The queryset of builds with these rows beside each build."""
     client = builds.model._meta.get_field("client").related_model
     rows = {f"{MARK}{name}": rows_of(client, name, "client_id") for name in OF_CLIENT}
+    rows[f"{MARK}known"] = JSONObject(**client.objects.what_is_known(OuterRef("client")))
     return builds.annotate(**rows, **{f"{MARK}{name}": rows_of(builds.model, name, "pk") for name in OF_BUILD})
 
 
@@ -65,6 +67,8 @@ def rows_of(parent, name, outer):
 
 def unpack(build):
     """Put the rows where `build.tasks.all()` and `build.client.places.all()` look for them."""
+    known = build.__dict__.pop(f"{MARK}known")
+    build.client.what_is_known = {name: bool(value) for name, value in known.items()}
     for parent, names in ((build.client, OF_CLIENT), (build, OF_BUILD)):
         for name in names:
             keep(parent, name, build.__dict__.pop(f"{MARK}{name}") or [])

@@ -11,6 +11,7 @@ from builds.record.holds import Hold
 SOUND_UNIT, FIRST_POWER, FIRST_RIDE, HAND_OFF = Hold.SOUND_UNIT, Hold.FIRST_POWER, Hold.FIRST_RIDE, Hold.HAND_OFF
 PAPERS = "papers"
 TEACH_BACK = "teach_back"
+KEEPING = "what_we_keep"  # the paper that tells a family what the lab keeps, and no other
 PROVING = "proving"  # the proving run of the drive
 CLEARANCE = "clearance"  # a clearance is voided only by what falls outside its scope; see scope.py
 
@@ -119,8 +120,12 @@ TABLE = [
         says="A paper of the current configuration"),
     row("teach-back", "adult passed", HAND_OFF,
         says="A supervising adult, or an item of teach-back"),
-    row("consent", "given", HAND_OFF,
-        says="A consent given or withdrawn"),
+    row("consent", "given", HAND_OFF, KEEPING,
+        says="A consent that the hand-off asks for, given or withdrawn"),
+    row("family-answer", "answer", KEEPING,
+        says="The family's answer to any purpose, photos among them, or its date"),
+    row("kept", "kept", KEEPING,
+        says="A kind of thing that the lab keeps about the family"),
     row("restore-kit", "complete location", HAND_OFF,
         says="The restore kit"),
     row("hand-off", "terms understood", HAND_OFF,
@@ -135,13 +140,14 @@ TABLE = [
 # Evidence that changes because other evidence did: causes are told before these.
 CONSEQUENCES = ("hold-before", "paper", "teach-back", "wire-check", "proving-run", "controller", "harness", "carrying")
 
-TARGETS = (SOUND_UNIT, FIRST_POWER, FIRST_RIDE, HAND_OFF, PAPERS, TEACH_BACK, PROVING)
+TARGETS = (SOUND_UNIT, FIRST_POWER, FIRST_RIDE, HAND_OFF, PAPERS, TEACH_BACK, PROVING, KEEPING)
 
 LABELS = {
     **{hold: hold.label for hold in Hold},
     PAPERS: "Papers",
     TEACH_BACK: "Teach-back",
     PROVING: "Proving run",
+    KEEPING: "What we keep",
     CLEARANCE: "Clearance, where outside its scope",
 }
 

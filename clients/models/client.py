@@ -6,7 +6,7 @@ The reading methods work on the related rows as Django hands them over, so that 
 
 from auditlog.registry import auditlog
 from django.db import models
-from django.db.models import Prefetch
+from django.db.models import Exists, Prefetch
 from django.utils import timezone
 
 from labsite.roles import Role
@@ -45,6 +45,17 @@ class ClientQuerySet(models.QuerySet):
             "cautions",
             "places",
         )
+
+    def what_is_known(self, client):
+        """Whether a client's file has these, without reading who somebody is: name -> what a query may ask."""
+        of = {name: self.model._meta.get_field(name).related_model._default_manager for name in ("person", "goals")}
+        person = of["person"].filter(client=client)
+        return {
+            "has_name": Exists(person),
+            "has_birth_date": Exists(person.filter(birth_date__isnull=False)),
+            "has_address": Exists(person.exclude(address="")),
+            "has_goals": Exists(of["goals"].filter(client=client)),
+        }
 
     def for_list(self):
         """The rows of the client list, without names."""

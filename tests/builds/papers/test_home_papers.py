@@ -220,7 +220,11 @@ def test_what_the_lab_does_not_have_is_not_listed(ready):
     assert "The goals you told us" in text_of("what_we_keep", ready)
     ready.client.goals.all().delete()
     assert "The goals you told us" not in text_of("what_we_keep", ready)
-    assert "What you told us in calls and visits" not in text_of("what_we_keep", ready)
+
+
+def test_what_comes_while_it_is_used_is_told_from_the_start(ready):
+    assert not ready.contacts.exclude(done_on=None).exists()
+    assert "What you tell us in calls and visits" in text_of("what_we_keep", ready)
 
 
 def test_every_purpose_has_its_answer_and_no_word_is_no(ready, coordinator):

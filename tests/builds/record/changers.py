@@ -228,6 +228,9 @@ CHANGERS = {
                         **columns(lambda build: build.teach_backs.order_by("pk").last(), passed={"right": False})}),
     **of("consent", columns(lambda build: build.client.consents.get(purpose="service"),
                             given={"withdrawn_on": timezone.localdate()})),
+    ("family-answer", "answer"): lambda build: (
+        build.client.consents.get(purpose="service"), {"signed_on": in_days(-400)}),
+    ("kept", "kept"): lambda build: (build.client.person, {"address": ""}),
     **of("restore-kit", columns(lambda build: build.restore_kit, complete={"complete": "no"},
                                 location={"location": "Shelf 9"})),
     **of("hand-off", columns(lambda build: build.hand_off, terms={"terms": "gift"})),

@@ -8,6 +8,7 @@ from django.db import transaction
 
 from builds.demo.factories.record import make_build
 from builds.models import Build, HoldDecision, IssuedPaper, ProvingRun, TeachBack
+from builds.papers import rules
 from builds.papers.models import PaperKind
 from builds.papers.rules import AS_BUILT_TARGETS
 from builds.record import registry, voiding, voids
@@ -17,6 +18,7 @@ from tests.factory import make_lab
 
 pytestmark = pytest.mark.django_db
 AS_BUILT = PaperKind.AS_BUILT
+WHAT_WE_KEEP = PaperKind.WHAT_WE_KEEP
 FIELDS = [(line, field) for line in voids.TABLE for field in line.fields]
 
 
@@ -25,6 +27,7 @@ def case(django_db_setup, django_db_blocker):
     with django_db_blocker.unblock(), transaction.atomic():
         make_lab()
         build = make_build(stage=Stage.IN_USE)
+        rules.issue(build, WHAT_WE_KEEP, build.made_by)
         yield build.pk
         transaction.set_rollback(True)
 
@@ -49,6 +52,8 @@ def expected(line):
         found.add(Hold.FIRST_RIDE)
     if found & set(AS_BUILT_TARGETS):
         found.add(AS_BUILT)
+    if voids.PAPERS in found:
+        found.add(voids.KEEPING)  # that paper stands on both columns, and the hand-off does not wait for it
     if found & {voids.PAPERS, voids.TEACH_BACK, AS_BUILT}:
         found.add(Hold.HAND_OFF)
     order = list(Hold)
@@ -61,7 +66,8 @@ def void_now(build):
     found = {one.hold: one.void_changes for one in HoldDecision.objects.filter(build=build, voided_at__isnull=False)}
     papers = IssuedPaper.objects.filter(build=build)
     for target, rows in (
-        (voids.PAPERS, [one.superseded_changes for one in papers if one.kind != AS_BUILT]),
+        (voids.PAPERS, [one.superseded_changes for one in papers if one.kind not in (AS_BUILT, WHAT_WE_KEEP)]),
+        (voids.KEEPING, [one.superseded_changes for one in papers if one.kind == WHAT_WE_KEEP]),
         (AS_BUILT, [one.superseded_changes for one in papers if one.kind == AS_BUILT]),
         (voids.PROVING, [one.void_changes for one in ProvingRun.objects.filter(build=build)]),
         (voids.TEACH_BACK, [one.stale_changes for one in TeachBack.objects.filter(build=build)]),
@@ -86,6 +92,7 @@ def labels_of(build, kind):
     kept = [one.evidence for one in HoldDecision.objects.filter(build=build)]
     kept += [one.evidence for one in [*build.teach_backs.all()[:1], *build.proving_runs.all()]]
     kept += [one.evidence[voids.PAPERS] for one in build.issued_papers.all()[:1]]
+    kept += [one.evidence[voids.KEEPING] for one in build.issued_papers.filter(kind=WHAT_WE_KEEP)]
     labels = {item["label"] for each in kept for key, item in each.items() if voiding.kind_of(key) == kind}
     return tuple(renamed(label) if kind.endswith("-step") else label for label in labels)
 
