@@ -100,7 +100,7 @@ def run_findings(run, supply_v, lab):
     found.append(wiring.splice_in_flex(run.spliced, run.in_arm))
     for end, kind in (("start", run.termination_start), ("end", run.termination_end)):
         found.append(named(wiring.termination(kind), f"termination at the {end}"))
-    if run.role == WireRun.Role.POWER:
+    if carries_power(run):
         found.append(fused(run))
     return RunFindings(run, running.ampacity_a, found)
 
@@ -139,7 +139,7 @@ def stall_findings(run, gauge, supply_v, lab):
 
 
 def fused(run):
-    name, formula = "fuse of a power wire", "every power wire lies behind a fuse"
+    name, formula = "fuse of a power wire", "a wire that carries power, or may carry motor current, lies behind a fuse"
     if run.fuse_id and not run.fuse.is_struck:
         return Finding(name, run.fuse.code, "", None, "fits", formula, fuses.PLACE_SOURCE)
     return Finding(name, "none", "", None, STOP, formula, fuses.PLACE_SOURCE)

@@ -97,6 +97,7 @@ def test_an_empty_harness_meets_nothing_that_speaks_of_runs(build):
         ("W11", {"spliced": "yes"}, "No splice lies in a flexing arm", "W11"),
         ("W11", {"spliced": "unknown"}, "No splice lies in a flexing arm", "W11"),
         ("W5", {"fuse": None}, "sized to the thinnest wire", "Wire run W5: fuse of a power wire"),
+        ("W5", {"fuse": None, "role": "control"}, "sized to the thinnest wire", "Wire run W5: fuse of a power wire"),
         ("W5", {"gauge": "16 AWG", "bundle": 7}, "sized to the thinnest wire", "Fuse F1: fuse against"),
         ("W5", {"running_a": None}, "No wiring finding says stop", "Wire run W5: voltage drop"),
         ("W11", {"termination_end": "crimp_on_tinned"}, "No wiring finding says stop", "Wire run W11: termination"),

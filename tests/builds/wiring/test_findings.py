@@ -94,6 +94,13 @@ def test_a_power_wire_without_a_fuse_stops(bare):
     assert findings(bare)["fuse of a power wire"].verdict == "stop"
 
 
+@pytest.mark.parametrize(("motor", "verdict"), [("yes", "stop"), ("unknown", "stop"), ("no", None)])
+def test_a_control_wire_that_may_carry_motor_current_needs_a_fuse(bare, motor, verdict):
+    WireRunFactory(build=bare, role="control", motor_circuit=motor)
+    found = findings(bare).get("fuse of a power wire")
+    assert (found and found.verdict) == verdict
+
+
 def test_crimping_on_tinned_strands_stops(bare):
     # NASA-STD-8739.4.
     WireRunFactory(build=bare, termination_end="crimp_on_tinned")
