@@ -3,6 +3,7 @@
 from clients.models.agreements import Clearance, Consent
 from clients.models.case import CaseMove, Referral
 from clients.models.client import Client, ClientQuerySet
+from clients.models.erasure import Erasure
 from clients.models.goals import Goal, GoalScore
 from clients.models.measures import Measure
 from clients.models.needs import AccessProfile, CautionAnswer, SittingProfile
@@ -17,6 +18,7 @@ __all__ = [
     "Client",
     "ClientQuerySet",
     "Consent",
+    "Erasure",
     "Goal",
     "GoalScore",
     "Household",

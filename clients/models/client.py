@@ -70,6 +70,7 @@ class Client(models.Model):
     number = models.PositiveIntegerField(unique=True, editable=False)
     case_code = models.CharField("Case code", max_length=20, unique=True, editable=False)
     made_at = models.DateTimeField(default=timezone.now, editable=False)
+    erased_at = models.DateTimeField("Erased", null=True, blank=True, editable=False)  # the case code stays
 
     objects = ClientQuerySet.as_manager()
 
@@ -81,6 +82,19 @@ class Client(models.Model):
 
     def get_additional_data(self):
         return {"client": self.pk}
+
+    @property
+    def is_erased(self):
+        return self.erased_at is not None
+
+    @property
+    def listed(self):
+        """The case code as lists show it."""
+        return f"{self.case_code} (erased)" if self.is_erased else self.case_code
+
+    def erasure(self):
+        """The erasure that waits or was done; one that was taken back is none."""
+        return self.erasures.filter(declined_at__isnull=True).first()
 
     def latest(self, kind, **more):
         """The newest standing measure of a kind; `side`, `compensation` and other fields narrow it."""
