@@ -7,8 +7,9 @@
     wiring         wire_run, splice_in_flex, termination, contact_rating
     fuse           fuse, fuse_position, fuse_protects
     battery        charge_time, charger_window, chemistry_agrees, standby_drain, runtime
-    charging       charge_plan
+    charging       charge_plan, home_charge
     load           Mass, load
+    rider          greatest_rider
     stability      balance
     reach          reach
     speed          timed_runs, drive_speed, ceiling_against_clearance

@@ -1,12 +1,13 @@
 """The family's charge plan in clock times: when to plug in, when to take it off, and whether that is a waking hour."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, time, timedelta
 
 from builds.engineering.battery import charge_time
 from builds.engineering.finding import CHECK, COMMON_PRACTICE, FITS, EngineeringError, Finding, shown_inputs, unknown
 
 FORMULA = "the charge, rounded up to the half hour, starts and ends while somebody is awake"
+FROM_THE_MORNING = f"{FORMULA}; too long from the usual time, so it starts in the morning of a day at home"
 NAME = "charge within waking hours"
 # A family's charge is planned for an empty battery, the longest there is; 1.2 of what was taken goes back in, as a
 # lead-acid battery needs and more than any other chemistry does. Common practice.
@@ -25,6 +26,7 @@ class ChargePlan:
     longest_hours: float | None
     latest_plug_in: time | None
     findings: tuple
+    in_the_morning: bool = False  # begun on getting up, since it would not end in time from the usual hour
 
 
 def charge_plan(*, capacity_ah, discharged, charger_a, factor, plug_in, wake, sleep):
@@ -51,6 +53,29 @@ def charge_plan(*, capacity_ah, discharged, charger_a, factor, plug_in, wake, sl
     latest = None if None in (sleep, hours) else _moved(sleep, -hours)
     awake = _waking_finding(hours, clock)
     return ChargePlan(plug_in, take_off, hours, full.hours_rounded, latest, (*charge.findings, awake))
+
+
+def home_charge(*, capacity_ah, charger_a, plug_in, wake, sleep):
+    """A family's charge from empty: from the usual hour, or in the morning where it ends in time only so.
+
+    Parameters: capacity [Ah], charger current [A] as `battery.charge_time`; plug_in, wake, sleep: clock times, 00:00 to
+    23:59 [hh:mm], as `charge_plan`; each may be None. Returns times of day, hours [h], findings; `in_the_morning` is
+    True where it starts on getting up. Where it fits from neither, the plan from the usual hour with its `check`.
+    The battery is taken as empty and 1.2 [-] of what was taken goes back in. Raises EngineeringError. Common practice.
+
+    >>> plan = home_charge(capacity_ah=12, charger_a=1.5, plug_in=time(16), wake=time(7), sleep=time(22))
+    >>> str(plan.plug_in), str(plan.take_off), plan.in_the_morning, plan.findings[-1].verdict
+    ('07:00:00', '17:00:00', True, 'fits')
+    """
+    battery = {"capacity_ah": capacity_ah, "discharged": EMPTY, "charger_a": charger_a, "factor": CHARGE_FACTOR}
+    usual = charge_plan(**battery, plug_in=plug_in, wake=wake, sleep=sleep)
+    if usual.findings[-1].verdict != CHECK:
+        return usual
+    early = charge_plan(**battery, plug_in=wake, wake=wake, sleep=sleep)
+    if early.findings[-1].verdict != FITS:
+        return usual
+    awake = replace(early.findings[-1], formula=FROM_THE_MORNING)
+    return replace(early, findings=(*early.findings[:-1], awake), in_the_morning=True)
 
 
 def _waking_finding(hours, clock):

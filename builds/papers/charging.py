@@ -1,8 +1,4 @@
-"""The charge plan as a family reads it: clock times inside the hours in which an adult is up, or that it is unknown.
-
-The battery is taken as empty, the longest charge there is; the factor 1.2 is what a lead-acid charge needs
-beyond what was taken out (CHECKS B rows; common practice).
-"""
+"""The charge plan as a family reads it: clock times inside the hours in which an adult is up, or that it is unknown."""
 
 import math
 from dataclasses import dataclass, field
@@ -10,12 +6,10 @@ from datetime import datetime, timedelta
 
 from django.utils.translation import gettext as _
 
-from builds.engineering.charging import ChargePlan, charge_plan
-from builds.engineering.finding import CHECK, UNKNOWN, EngineeringError
+from builds.engineering.charging import home_charge
+from builds.engineering.finding import FITS, EngineeringError
 from builds.papers import words
 
-EMPTY = 1.0
-CHARGE_FACTOR = 1.2
 MOST_STARTS = 4
 SOME_DAY = datetime(2001, 1, 1)
 
@@ -42,17 +36,22 @@ def charge_words(facts):
         return ChargeWords(problem=f"Not known for charging: {words.listed(missing)}.")
     home = facts.build.client.household
     try:
-        first = planned(facts, home, home.plug_in_time)
-        plan = first if ends_in_waking_hours(first) else planned(facts, home, home.wake_time)
+        plan = home_charge(
+            capacity_ah=facts.battery.capacity_ah,
+            charger_a=facts.charger.current_a,
+            plug_in=home.plug_in_time,
+            wake=home.wake_time,
+            sleep=home.sleep_time,
+        )
     except EngineeringError as error:
         return ChargeWords(problem=str(error))
-    if not ends_in_waking_hours(plan):
+    if plan.findings[-1].verdict != FITS:
         return ChargeWords(
             problem=f"A charge takes {words.some_hours(plan.hours)} and does not fit between getting up and going to "
             "bed. Choose a stronger charger or agree other hours with the family.",
             findings=plan.findings,
         )
-    return in_words(plan, starts_in_the_morning=plan is not first)
+    return in_words(plan)
 
 
 def what_is_unknown(facts):
@@ -69,25 +68,9 @@ def what_is_unknown(facts):
     return [name for name, value in known.items() if value is None]
 
 
-def planned(facts, home, plug_in) -> ChargePlan:
-    return charge_plan(
-        capacity_ah=facts.battery.capacity_ah,
-        discharged=EMPTY,
-        charger_a=facts.charger.current_a,
-        factor=CHARGE_FACTOR,
-        plug_in=plug_in,
-        wake=home.wake_time,
-        sleep=home.sleep_time,
-    )
-
-
-def ends_in_waking_hours(plan):
-    return plan.findings[-1].verdict not in (CHECK, UNKNOWN)
-
-
-def in_words(plan, starts_in_the_morning):
+def in_words(plan):
     lines = []
-    if starts_in_the_morning:
+    if plan.in_the_morning:
         lines.append(_("Charge on a day when an adult is at home. Start in the morning."))
     latest = words.a_clock(plan.latest_plug_in)
     lines.append(_("Later than %(time)s? Then wait and charge the next day.") % {"time": latest})

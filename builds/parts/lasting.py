@@ -4,12 +4,11 @@ Nothing is filled in: capacity and its hours rate, usable share, Peukert exponen
 the driving current is the configuration's, the current at rest is what the bench measured.
 """
 
-from dataclasses import replace
 from math import ceil
 
 from builds.engineering.battery import runtime, standby_drain
-from builds.engineering.charging import CHARGE_FACTOR, EMPTY, charge_plan
-from builds.engineering.finding import CHECK, FITS, EngineeringError, unknown
+from builds.engineering.charging import home_charge
+from builds.engineering.finding import EngineeringError, unknown
 from builds.parts.power import battery_of, charger_of, needs_no_charger
 from builds.record import hooks
 
@@ -59,27 +58,14 @@ def forgotten(build, battery):
 
 
 def charging(build, battery, charger):
-    """Empty, the longest charge there is, begun when the family plugs in; else in the morning, as the guide says."""
+    """Empty, the longest charge there is, as the charging guide tells it."""
     home = getattr(build.client, "household", None)
-    usual = charge_from(battery, charger, home, home.plug_in_time if home else None)
-    if home is None or usual[-1].verdict != CHECK:
-        return usual
-    early = charge_from(battery, charger, home, home.wake_time)
-    if early[-1].verdict != FITS:
-        return usual
-    formula = f"{early[-1].formula}; too long from the usual time, so it starts in the morning of a day at home"
-    return (*early[:-1], replace(early[-1], formula=formula))
-
-
-def charge_from(battery, charger, home, plug_in):
     return refused_in_words(
         "charge within waking hours",
-        lambda: charge_plan(
+        lambda: home_charge(
             capacity_ah=battery.capacity_ah,
-            discharged=EMPTY,
             charger_a=charger.current_a if charger else None,
-            factor=CHARGE_FACTOR,
-            plug_in=plug_in,
+            plug_in=home.plug_in_time if home else None,
             wake=home.wake_time if home else None,
             sleep=home.sleep_time if home else None,
         ),

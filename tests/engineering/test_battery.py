@@ -15,7 +15,7 @@ from builds.engineering.battery import (
     runtime,
     standby_drain,
 )
-from builds.engineering.charging import charge_plan
+from builds.engineering.charging import charge_plan, home_charge
 from builds.engineering.finding import CHECK, FITS, STOP, UNKNOWN, EngineeringError
 
 CHARGE = {"capacity_ah": 12, "discharged": 0.5, "charger_a": 1.2, "factor": 1.2}
@@ -138,3 +138,31 @@ def test_the_charge_ends_within_waking_hours(changed, verdict):
 def test_a_clock_time_is_a_time():
     with pytest.raises(EngineeringError, match="Plug in at"):
         charge_plan(**{**CHARGE, **DAY, "plug_in": "15:30"})
+
+
+# 12 Ah from empty x 1.2 / 1.5 A = 9.6 h, up to the half hour 10 h. Derived.
+HOME = {"capacity_ah": 12, "charger_a": 1.5} | DAY
+
+
+@pytest.mark.parametrize(
+    ("changed", "plug_in", "in_the_morning", "verdict"),
+    [
+        ({"plug_in": time(12, 0)}, time(12, 0), False, FITS),
+        ({"plug_in": time(12, 30)}, time(7, 0), True, FITS),
+        ({"plug_in": time(12, 30), "sleep": time(17, 0)}, time(7, 0), True, FITS),
+        ({"plug_in": time(12, 30), "sleep": time(16, 30)}, time(12, 30), False, CHECK),
+        ({"charger_a": 0.5}, time(15, 30), False, CHECK),
+        ({"plug_in": None}, None, False, UNKNOWN),
+        ({"wake": None}, time(15, 30), False, UNKNOWN),
+        ({"charger_a": None}, time(15, 30), False, UNKNOWN),
+    ],
+)
+def test_a_charge_at_home_starts_as_usual_else_in_the_morning(changed, plug_in, in_the_morning, verdict):
+    plan = home_charge(**{**HOME, **changed})
+    assert (plan.plug_in, plan.in_the_morning, plan.findings[-1].verdict) == (plug_in, in_the_morning, verdict)
+    assert ("morning" in plan.findings[-1].formula) == in_the_morning
+
+
+def test_a_charge_at_home_is_the_longest_there_is():
+    plan = home_charge(**HOME)
+    assert plan.hours == plan.longest_hours == 10.0

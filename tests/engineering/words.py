@@ -13,7 +13,7 @@ from pathlib import Path
 from builds.engineering.battery import charger_window, chemistry_agrees, runtime
 from builds.engineering.calculators import CALCULATORS, INPUT_ERRORS, calculate
 from builds.engineering.calibration import fit_axis
-from builds.engineering.charging import charge_plan
+from builds.engineering.charging import charge_plan, home_charge
 from builds.engineering.drive_effects import drive_effects, measured_stop, signal_end
 from builds.engineering.finding import plain
 from builds.engineering.fuse import fuse_position, fuse_protects
@@ -84,6 +84,7 @@ HELPERS = {
 }  # fmt: skip
 NAMED = {
     "charge_plan": (charge_plan, [{}, {"plug_in": time(21)}, {"plug_in": None}, {"discharged": None}, {"wake": "7"}]),
+    "home_charge": (home_charge, [{}, {"charger_a": 2.4}, {"charger_a": 0.5}, {"wake": None}]),
     "fit_axis": (fit_axis, [{}, {"spread": 2}, {"rest": 50}, {"lowest": 0}, {"highest": 1023}, {"lowest": 500},
                             {"spread": 100}, {"spread": -1}, {"full_scale": 3}, {"rest": None}, {"highest": 2000}]),
     "proportion_flags": (proportion_flags, [{}, {"stature_m": None}, {"measures": {"seat_depth": 0.9}}]),
@@ -107,6 +108,7 @@ DEFAULTS = {
     "signal_end": {"recorded": "brake", "seen": "brake"},
     "judge_line": {"turn_gain": 0.7, "reverse_gain": 0.5},
     "charge_plan": CHARGE | DAY,
+    "home_charge": {"capacity_ah": 12, "charger_a": 1.5} | DAY,
     "fit_axis": AXIS,
     "proportion_flags": {"stature_m": 1.1, "measures": {"reach": 0.5, "lower_leg": 0.3}},
     "ceiling_against_clearance": {

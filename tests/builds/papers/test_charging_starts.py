@@ -4,8 +4,11 @@ from datetime import datetime, time, timedelta
 
 import pytest
 
+from builds.engineering import charging as engineering
 from builds.engineering.charging import charge_plan
-from builds.papers.charging import MOST_STARTS, starts
+from builds.papers.charging import MOST_STARTS, charge_words, starts
+from builds.papers.facts import Facts
+from builds.parts.lasting import charging
 
 DAY = datetime(2001, 1, 1)
 
@@ -44,3 +47,12 @@ def test_every_start_ends_ten_hours_later_and_before_bed(wake, sleep, count):
 def test_a_short_charge_lists_no_more_than_four():
     _, listed = pairs(time(6), time(23), capacity_ah=2)
     assert len(listed) <= MOST_STARTS
+
+
+def test_the_guide_and_the_ticket_charge_alike(ready, monkeypatch):
+    """One factor and one choice of the hour: what changes on the ticket changes on the paper."""
+    usual = charge_words(Facts(ready)).longest
+    monkeypatch.setattr(engineering, "CHARGE_FACTOR", 1.0)
+    facts = Facts(ready)
+    assert charge_words(facts).longest != usual
+    assert charge_words(facts).findings == charging(ready, facts.battery, facts.charger)
