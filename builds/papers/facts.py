@@ -11,9 +11,12 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_noop as noop
 
+from builds.engineering.finding import EngineeringError
+from builds.engineering.rider import greatest_rider
 from builds.papers import charging, words
 from builds.papers.catalogue import SOURCE
 from builds.papers.sentences import Sentences
+from builds.parts.carrying import added_parts, part_mass
 from builds.record.photos import photo_for_guide
 from labsite.models import Lab
 
@@ -184,6 +187,8 @@ class Facts:
     @property
     def rider_limit_sentence(self):
         """What is left for the rider, so that nobody at home has to subtract."""
+        if self.no_rider:
+            return _("Nobody may ride it now. Call the lab.")
         limit = self.rider_limit_kg
         if limit is None:
             return ""
@@ -195,15 +200,24 @@ class Facts:
         return "" if self.rider_limit_kg is None else _("The rest is for the parts that the lab added.")
 
     @cached_property
+    def _greatest_rider(self):
+        """(greatest mass of the rider or None where it is unknown, why there is room for none)"""
+        if not self.rides:
+            return None, ""
+        try:
+            added = [part_mass(part) for part in added_parts(self.build)]
+            return greatest_rider(added=added, rated_kg=self.unit.type.rated_load_kg), ""
+        except EngineeringError as error:
+            return None, str(error)
+
+    @property
     def rider_limit_kg(self):
-        rated = self.unit.type.rated_load_kg
-        if not self.rides or rated is None:
-            return None
-        added = [part for part in self.build.parts.all() if part.stays_on and not part.removed and not part.is_struck]
-        if any(part.mass_kg is None for part in added):
-            return None
-        counts = (part.quantity if part.quantity_used is None else part.quantity_used for part in added)
-        return max(0.0, rated - sum(count * part.mass_kg for count, part in zip(counts, added, strict=True)))
+        return self._greatest_rider[0]
+
+    @property
+    def no_rider(self):
+        """Why nobody may ride, in the lab's words; empty where somebody may."""
+        return self._greatest_rider[1]
 
     @property
     def session_sentence(self):

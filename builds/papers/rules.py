@@ -109,6 +109,7 @@ def _ride_reasons(facts):
         yield "The speed ceiling is unknown."
     if facts.unit.type.rated_load_kg is None:
         yield "The rated load of the unit is unknown."
+    yield facts.no_rider
     yield from _disconnect_reasons(facts)
 
 

@@ -34,10 +34,15 @@ def test_while_a_mass_or_the_rating_is_unknown_so_is_it(added, rated):
     assert greatest_rider(added=added, rated_kg=rated) is None
 
 
-@pytest.mark.parametrize("mass", [25.0, 26.0])
+@pytest.mark.parametrize("mass", [24.6, 25.0, 26.0])
 def test_where_nothing_is_left_it_is_refused(mass):
-    with pytest.raises(EngineeringError, match=r"^What was added must weigh less than the rated load, 25 kg\.$"):
+    said = r"^What was added must weigh at least 0\.5 kg less than the rated load, 25 kg\.$"
+    with pytest.raises(EngineeringError, match=said):
         greatest_rider(added=[Mass("seat", mass)], rated_kg=25)
+
+
+def test_half_a_kilogram_left_is_a_limit():
+    assert greatest_rider(added=[Mass("seat", 24.5)], rated_kg=25) == 0.5
 
 
 @pytest.mark.parametrize("rated", [0, -1, float("nan"), 1001])

@@ -103,3 +103,16 @@ def test_a_draft_says_so_on_every_page(ready):
 
 def test_what_may_leave_is_no_draft(ready):
     assert all("draft" not in text.lower() for text in pdf_pages("use_guide", ready))
+
+
+@pytest.mark.parametrize("left_kg", [-1.0, 0.0, 0.3])
+def test_where_nothing_is_left_for_a_rider_no_paper_gives_a_weight(ready, left_kg):
+    """Printed, what is left would round down to 0 kg or 0 lb: no limit, but nobody's weight."""
+    added = [part for part in ready.parts.all() if part.counts_as_added]
+    heaviest = sum(part.mass_kg * part.count for part in added)
+    kind = ready.unit.type
+    type(kind).objects.filter(pk=kind.pk).update(rated_load_kg=heaviest + left_kg)
+    assert "What was added must weigh at least 0.5 kg less than the rated load" in reasons("use_guide", ready)
+    text = " ".join(pdf_pages("use_guide", ready))
+    assert "The child may weigh" not in text
+    assert "Nobody may ride it now. Call the lab." in text
