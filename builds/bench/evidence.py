@@ -19,11 +19,12 @@ KIND = {
 }
 # Which hold point asks for which sections, in what words. Where a plan lacks the hold point, its next one asks.
 ASKS = [
-    (Hold.SOUND_UNIT, (Section.INCOMING_TEST,), "Every incoming test is passed on the unmodified unit"),
-    (Hold.FIRST_POWER, (Section.TEARDOWN, Section.ADAPTATION), "Every teardown and adaptation step is done"),
-    (Hold.FIRST_RIDE, (Section.COMMISSIONING,), "Every commissioning test is passed, in order"),
-    (Hold.HAND_OFF, (Section.FITTING,), "Every fitting step is passed"),
+    (Hold.SOUND_UNIT, (Section.INCOMING_TEST,), "Each incoming test on the unmodified unit is passed"),
+    (Hold.FIRST_POWER, (Section.TEARDOWN, Section.ADAPTATION), "Each teardown and adaptation step is done"),
+    (Hold.FIRST_RIDE, (Section.COMMISSIONING,), "Each commissioning test is passed, in order"),
+    (Hold.HAND_OFF, (Section.FITTING,), "Each fitting step is passed"),
 ]
+OR_NOT = ", or does not apply"
 
 
 def register(registry):
@@ -97,7 +98,7 @@ def conditions(bench):
     for hold, sections, text in ASKS:
         asking = next((one for one in list(Hold)[list(Hold).index(hold) :] if one in holds), None)
         if asking:
-            yield section_condition(bench, asking, sections, text)
+            yield section_condition(bench, asking, sections, text + OR_NOT)
     if Hold.SOUND_UNIT in holds:
         yield photos_condition(bench)
 
@@ -113,10 +114,17 @@ def section_condition(bench, hold, sections, text):
     why = f"{len(lacking)} of {len(states)} are not done." if lacking else ""
     if failed:
         why += f" Failed: {', '.join(failed)}."
-    for state in states:
+    return Condition(hold, text, not lacking, why.strip(), url, agree=tuple(departures(bench, sections)))
+
+
+def departures(bench, sections):
+    """What of these sections departs from the plan, one sentence each: left out, struck or changed."""
+    for state in bench.of(*sections):
         if state.code == DOES_NOT_APPLY:
-            why += f" {state.step.code} does not apply: {state.result.note}"
-    return Condition(hold, text, not lacking, why.strip(), url)
+            yield f"{state.step}: does not apply. {state.result.note}"
+    for step in bench.all_steps:
+        if step.section in sections and step.planned:
+            yield from filter(None, [deviation_in_words(step)])
 
 
 def photos_condition(bench):

@@ -50,7 +50,7 @@ def release(build, hold, crew, pace=no_pace):
     if hold not in build.holds():
         return None
     rules.ask(build, hold, crew.builder)
-    decision = rules.release(build, hold, crew.reviewer)
+    decision = rules.release(build, hold, crew.reviewer, agreed=rules.departures(build, hold))
     rules.forget_prefetched(build)
     pace(build, hold)
     return decision

@@ -43,6 +43,7 @@ def page_of(build, hold, account):
         "meaning": MEANING[hold],
         "conditions": sorted(conditions, key=lambda one: one.met is True),
         "unmet": [one for one in conditions if one.met is not True],
+        "departures": [sentence for one in conditions for sentence in one.agree],
         "standing": voiding.standing_release(decisions, hold, today),
         "decisions": [(one, one.stands(today), one.why_void(today)) for one in reversed(of_hold)],
         "asked": build.hold_requests.filter(hold=hold, answered_at__isnull=True).select_related("made_by").first(),
@@ -53,9 +54,9 @@ def page_of(build, hold, account):
     }
 
 
-def do(request, build, hold, act, said):
+def do(request, build, hold, act, said, **more):
     try:
-        act(build, hold, request.user)
+        act(build, hold, request.user, **more)
     except rules.Refused as refusal:
         messages.error(request, str(refusal))
     else:
@@ -74,7 +75,7 @@ def hold_ask(request, number, hold):
 def hold_release(request, number, hold):
     build = get_reviewable_build(request, number)
     hold = hold_of(build, hold)
-    return do(request, build, hold, rules.release, f"{hold.label} is released.")
+    return do(request, build, hold, rules.release, f"{hold.label} is released.", agreed=request.POST.getlist("agreed"))
 
 
 @require_http_methods(["GET", "POST"])

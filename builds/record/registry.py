@@ -35,6 +35,7 @@ class Condition:
     met: bool | None
     why: str = ""  # what is missing, in words
     url: str = ""  # the place that meets it
+    agree: tuple[str, ...] = ()  # how the work departs from the plan: whoever releases agrees to each by itself
 
 
 @dataclass

@@ -213,8 +213,11 @@ def standing(build, hold):
 
 
 @transaction.atomic
-def release(build, hold, account):
-    """Let the build pass: only with every condition met, and never by somebody who did the work."""
+def release(build, hold, account, agreed=()):
+    """Let the build pass: only with every condition met, and never by somebody who did the work.
+
+    `agreed` are the departures from the plan that this person agrees to, in the words of `departures`.
+    """
     build = Build.objects.select_for_update(of=("self",)).select_related("unit__type", "client").get(pk=build.pk)
     must_apply(build, hold)
     voiding.recheck(build, account)
@@ -224,6 +227,7 @@ def release(build, hold, account):
     if standing(build, hold):
         raise Refused(f"{hold.label} is released already.")
     must_be_met(build, hold, reports)
+    must_be_agreed_to(build, hold, reports, agreed)
     decision = keep_release(build, hold, account, reports)
     answer_requests(build, hold)
     forget_prefetched(build)
@@ -237,6 +241,17 @@ def must_be_met(build, hold, reports):
         raise Refused(f"{len(missing)} conditions of {hold.label} are not met: {named}.")
 
 
+def must_be_agreed_to(build, hold, reports, agreed):
+    missing = [one for one in departures(build, hold, reports) if one not in agreed]
+    if missing:
+        raise Refused(f"Tick first what departs from the plan, or refuse: {' '.join(missing)}")
+
+
+def departures(build, hold, reports=None):
+    """How the work that this hold point judges departs from its plan, one sentence each."""
+    return [sentence for one in conditions(build, hold, reports) for sentence in one.agree]
+
+
 def keep_release(build, hold, account, reports):
     """The release with the evidence that it stands on."""
     decisions = list(build.hold_decisions.all())
@@ -247,6 +262,7 @@ def keep_release(build, hold, account, reports):
         hold=hold,
         verdict=HoldDecision.Verdict.RELEASED,
         meaning=MEANING[hold],
+        agreed=departures(build, hold, reports),
         configuration=build.configuration(),
         evidence=kept,
         digest=voiding.digest(kept),

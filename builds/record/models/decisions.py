@@ -42,6 +42,7 @@ class HoldDecision(Signed):
     verdict = models.CharField(max_length=10, choices=Verdict.choices)
     meaning = models.CharField(max_length=300, blank=True)
     reason = models.CharField("Reason", max_length=300, blank=True)
+    agreed = models.JSONField("Departures from the plan that were agreed to", default=list, blank=True)
     configuration = models.ForeignKey(Configuration, null=True, on_delete=models.PROTECT, related_name="hold_decisions")
     evidence = models.JSONField(default=dict)
     digest = models.CharField("Digest of the evidence", max_length=64)

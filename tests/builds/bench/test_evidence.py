@@ -152,7 +152,23 @@ def test_conditions_say_what_is_missing_and_lead_there(build, builder):
     record_result(first, builder, outcome="passed", reading_typed="12.6")
     record_result(second, builder, outcome="does_not_apply", note="It has no brake")
     incoming = condition(build, "incoming test")
-    assert (incoming.met, incoming.why) == (True, "I2 does not apply: It has no brake")
+    assert (incoming.met, incoming.why) == (True, "")
+    assert incoming.agree == (f"{second}: does not apply. It has no brake",)
+
+
+def test_what_departs_from_the_plan_is_agreed_to_one_by_one(build, builder):
+    changed = battery_step(build, code="I1", planned={"code": "I1", "title": "Battery at rest"})
+    struck = BuildStepFactory(build=build, code="I2", planned={"code": "I2", "title": "Horn"})
+    BuildStepFactory(build=build, section=Section.FITTING, code="F1", planned={"code": "F1", "title": "Belt"})
+    add_step(build, builder, Section.INCOMING_TEST, "It has a lamp", title="Lamp")
+    assert condition(build, "incoming test").agree == ()
+    change_step(changed, builder, {"limit_low": 12.0}, "Data sheet")
+    strike_step(struck, builder, "It has no horn")
+    assert condition(build, "incoming test").agree == (
+        f"{changed}: changed from the plan. Data sheet",
+        f"{struck}: struck from this build. It has no horn",
+    )
+    assert condition(build, "fitting step").agree == ()
 
 
 def test_a_section_without_steps_is_unknown_not_passed(build):

@@ -3,8 +3,10 @@
 import datetime
 
 import pytest
+from django.urls import reverse
 from django.utils import timezone
 
+from builds.bench.rules import record_result
 from builds.demo import journey
 from builds.models import StepResult
 from builds.record import rules, voiding
@@ -33,6 +35,38 @@ def test_a_release_keeps_who_when_what_it_means_and_the_evidence(crew, tested):
 def test_unmet_conditions_refuse_a_release(crew, build):
     with pytest.raises(rules.Refused, match="conditions of Sound unit are not met"):
         rules.release(build, Hold.SOUND_UNIT, crew.reviewer)
+
+
+@pytest.fixture
+def departing(crew, tested):
+    """The same build with a test that somebody says does not apply; its sentence."""
+    step = tested.steps.filter(section="incoming_test", tests="").first()
+    record_result(step, crew.builder, outcome="does_not_apply", note="It has no lamp <b>")
+    rules.forget_prefetched(tested)
+    return f"{step}: does not apply. It has no lamp <b>"
+
+
+def test_a_departure_from_the_plan_is_agreed_to_by_whoever_releases(crew, tested, departing):
+    assert rules.departures(tested, Hold.SOUND_UNIT) == [departing]
+    for agreed in ([], ["Something else"]):
+        with pytest.raises(rules.Refused, match="Tick first what departs from the plan, or refuse: .*no lamp"):
+            rules.release(tested, Hold.SOUND_UNIT, crew.reviewer, agreed=agreed)
+    decision = rules.release(tested, Hold.SOUND_UNIT, crew.reviewer, agreed=[departing, "Something else"])
+    assert decision.agreed == [departing]
+
+
+def test_the_page_shows_a_departure_and_asks_to_tick_it(crew, tested, departing, as_person):
+    page = reverse("hold_point", args=[tested.number, Hold.SOUND_UNIT])
+    release = reverse("hold_release", args=[tested.number, Hold.SOUND_UNIT])
+    reviewer = as_person(crew.reviewer)
+    shown = reviewer.get(page).content.decode()
+    assert shown.count("does not apply. It has no lamp &lt;b&gt;") >= 2 and 'name="agreed"' in shown
+    refused = reviewer.post(release, follow=True).content.decode()
+    assert "Tick first what departs from the plan" in refused and rules.standing(tested, Hold.SOUND_UNIT) is None
+    reviewer.post(release, {"agreed": [departing]})
+    decision = rules.standing(tested, Hold.SOUND_UNIT)
+    for address in (page, reverse("hold_decision", args=[tested.number, decision.pk])):
+        assert "It has no lamp &lt;b&gt;" in reviewer.get(address).content.decode()
 
 
 def test_nobody_releases_their_own_work(crew, tested):
