@@ -165,16 +165,21 @@ def conditions(build, hold, reports=None):
     """What this hold point asks for: those of every room, and the record's own."""
     reports = reports or registry.reports(build)
     found = [one for report in reports.values() for one in report.conditions if one.hold == hold]
-    return [*found, *second_persons_apart(hold, reports)]
+    return [*found, *second_persons_apart(build, hold, reports)]
 
 
-def second_persons_apart(hold, reports):
+def second_persons_apart(build, hold, reports):
     """Somebody may have checked first and worked afterwards: then the check is no second person's any more."""
     second = set().union(*(report.second_persons.get(hold, set()) for report in reports.values()))
     if second:
-        apart = not second & said_by(reports)
+        apart = not second & (said_by(reports) | changed_meanwhile(build, hold))
         why = "" if apart else "Somebody who checked it did work later. Somebody else checks these runs again."
         yield registry.Condition(hold, SECOND_APART, apart, why)
+
+
+def changed_meanwhile(build, hold):
+    """A row names who changed it last, the trail everybody. Not asked of what is released: a change voids that."""
+    return set() if standing(build, hold) else trail.changed_by(build)
 
 
 def unmet(build, hold, reports=None):

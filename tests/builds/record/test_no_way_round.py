@@ -241,3 +241,12 @@ def test_a_second_check_by_somebody_who_worked_afterwards_is_no_second_check(cas
     for run in build.wire_runs.standing():
         record_check(run, fresh, WireCheck.Round.SECOND, right, seen_digest=run_digest(run))
     assert text not in unmet(build, Hold.FIRST_POWER)
+
+
+def test_a_second_person_who_edited_a_run_is_not_forgotten_when_somebody_edits_it_again(case, build):
+    """The run names only who changed it last, and the checks of all other runs would count again."""
+    run = build.wire_runs.get(code="W1")
+    for account, length_m in ((case.crew.second, 0.31), (case.crew.builder, 0.32)):
+        with set_actor(account):
+            change(run, length_m=length_m, deviation_by=account)
+    assert rules.SECOND_APART in unmet(build, Hold.FIRST_POWER)
