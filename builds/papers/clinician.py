@@ -133,11 +133,13 @@ def equipment(facts):
     return Table.of_facts(
         "Equipment as it is set now",
         ("Unit and plan", f"{facts.unit.number}, {build.plan_revision}"),
-        ("Control", facts.side_sentence),
+        ("Control", facts.side_in_the_lab),
         ("Speed", facts.speed_sentences[0] if facts.speed_sentences else ""),
         ("Supports fitted", ", ".join(facts.supports) or "none written down"),
         ("Seat", facts.configuration.seat if facts.configuration else ""),
         ("Battery disconnect", facts.disconnect),
+        ("Stop switch", facts.configuration.stop_switch if facts.configuration else ""),
+        ("Power switch", facts.configuration.power_switch if facts.configuration else ""),
         *((one.name.capitalize(), in_words(one)) for one in (lines if facts.rides else [])),
     )
 

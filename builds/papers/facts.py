@@ -16,6 +16,7 @@ from builds.engineering.rider import greatest_rider
 from builds.papers import charging, words
 from builds.papers.catalogue import SOURCE
 from builds.papers.sentences import Sentences
+from builds.papers.stopping import Emergency, Stopping
 from builds.parts.carrying import added_parts, part_mass
 from builds.record.photos import photo_for_guide
 from labsite.models import Lab
@@ -80,13 +81,20 @@ class Facts:
     @property
     def side_sentence(self):
         return {
-            ("stick", "left"): _("The stick is on the child's left (occupant's left)."),
-            ("stick", "right"): _("The stick is on the child's right (occupant's right)."),
+            ("stick", "left"): _("The stick is on the child's left."),
+            ("stick", "right"): _("The stick is on the child's right."),
             ("stick", "unknown"): _("The side of the stick is not known yet. Ask the lab."),
-            ("switch", "left"): _("The switch is on the child's left (occupant's left)."),
-            ("switch", "right"): _("The switch is on the child's right (occupant's right)."),
+            ("switch", "left"): _("The switch is on the child's left."),
+            ("switch", "right"): _("The switch is on the child's right."),
             ("switch", "unknown"): _("The side of the switch is not known yet. Ask the lab."),
         }[self.control, self.side]
+
+    @property
+    def side_in_the_lab(self):
+        """The same in the lab's own words; its papers are in English."""
+        if self.side == "unknown":
+            return f"The side of the {self.control} is unknown."
+        return f"The {self.control} is on the occupant's {self.side}."
 
     @property
     def hand_sentence(self):
@@ -149,7 +157,7 @@ class Facts:
     def selector_position(self):
         """Where the speed selector stays; empty where none is fitted, so that nobody looks for one."""
         position = self.configuration.ceiling_position if self.configuration else ""
-        return "" if position.strip().rstrip(".").lower() in words.NO_SELECTOR else self.sentences.said(position)
+        return "" if words.says_none(position, words.NO_SELECTOR) else self.sentences.said(position)
 
     def _selector_sentence(self):
         position = self.selector_position
@@ -307,10 +315,13 @@ class Facts:
     def checks(self):
         return [self.sentences.said(line) for line in self.content.get("check_before_use", [])]
 
-    @property
-    def has_stop_switch(self):
-        """Whether the plan speaks of one; a paper must not send anybody to a switch that is not there."""
-        return any("stop switch" in line for line in self.content.get("check_before_use", []))
+    @cached_property
+    def stopping(self):
+        return Stopping(self)
+
+    @cached_property
+    def emergency(self):
+        return Emergency(self.lab.emergency_number)
 
     @property
     def has_plug(self):

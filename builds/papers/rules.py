@@ -89,9 +89,10 @@ def _family_reasons(kind, build, facts):
     if missing:
         yield f"The lab settings lack: {', '.join(missing)}."
     if kind == PaperKind.STOP_USE_CARD:
-        yield from _disconnect_reasons(facts)
+        yield from _stop_reasons(facts)
     if kind in ALWAYS_TRUE:
         return
+    yield from _stop_reasons(facts)
     if facts.rides:
         yield from _ride_reasons(facts)
     if kind in CHARGES:
@@ -110,12 +111,13 @@ def _ride_reasons(facts):
     if facts.unit.type.rated_load_kg is None:
         yield "The rated load of the unit is unknown."
     yield facts.no_rider
-    yield from _disconnect_reasons(facts)
 
 
-def _disconnect_reasons(facts):
+def _stop_reasons(facts):
+    """Whoever is told to stop it must be told where."""
     if facts.rides and not facts.disconnect:
         yield "The battery disconnect, and where it is, is unknown."
+    yield from facts.stopping.problems()
 
 
 def _caution_reasons(build, facts):

@@ -103,6 +103,9 @@ def sources_of(build, clearance=None):
     if configuration is not None:
         number = f"build {build.number}"
         found.append(Source(configuration.disconnect, f"Battery disconnect of {number}"))
+        for text, what in ((configuration.stop_switch, "Stop switch"), (configuration.power_switch, "Power switch")):
+            if not words.says_none(text):
+                found.append(Source(text, f"{what} of {number}, and where it is"))
         found.append(Source(configuration.ceiling_position, f"Position of the speed selector of {number}"))
         charger = configuration.charger
         if charger is not None:

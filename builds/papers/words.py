@@ -56,6 +56,12 @@ OFTEN_WRITTEN = (
 
 # What the record says where there is no selector; a family is then told of none.
 NO_SELECTOR = ("no selector fitted", "no selector", "none")
+NONE = ("none", "none fitted", "no stop switch", "no power switch", "no switch", "no on/off switch")
+
+
+def says_none(recorded, none=NONE):
+    """Whether the record says that there is none; empty is not known, which is something else."""
+    return recorded.strip().rstrip(".").lower() in none
 
 
 def listed(items):

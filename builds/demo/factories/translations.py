@@ -14,6 +14,9 @@ SPANISH = {
         "jale el conector rojo detrás del asiento, del lado del adulto",
     "Pull plug behind the seat, on the side where the adult walks":
         "Conector para jalar, detrás del asiento, del lado donde camina el adulto",
+    "on the push handle at the back, the red knob": "en la barra de empuje, atrás, la perilla roja",
+    "under the seat, on the right": "debajo del asiento, a la derecha",
+    "on the underside, the small slider": "en la parte de abajo, la palanquita",
     "Monday to Friday, 9:00 to 17:00": "de lunes a viernes, de 9:00 a 17:00",
     "Stop using the equipment and leave a message": "Deje de usar el equipo y deje un mensaje",
     "Stop at once, stay with the child and call the first contact":

@@ -14,6 +14,7 @@ from django.utils.cache import add_never_cache_headers
 
 from builds.papers.family import links, rules
 from builds.papers.sentences import Sentences
+from builds.papers.stopping import Emergency
 from labsite import audit, knocks
 
 COOKIE = "family"
@@ -89,7 +90,11 @@ def gone(request):
 def show(request, template, page=None, status=200):
     """A page with whom to call and when, in the language that is spoken just now."""
     said = Sentences(translation.get_language())
-    call = {"hours": said.said(request.lab.hours), "outside_hours": said.sentence(request.lab.outside_hours)}
+    call = {
+        "hours": said.said(request.lab.hours),
+        "outside_hours": said.sentence(request.lab.outside_hours),
+        "emergency": Emergency(request.lab.emergency_number),
+    }
     return render(request, template, {**call, **(page or {})}, status=status)
 
 

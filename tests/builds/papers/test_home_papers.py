@@ -7,7 +7,7 @@ import pytest
 
 from builds.demo.factories.papers import PRESS, SOCKET, STICK, make_build_with_papers_due, teach_all
 from builds.demo.factories.parts import BatteryFactory
-from builds.papers import home, kinds
+from builds.papers import home, kinds, rules
 from builds.papers.facts import Facts
 from builds.papers.render import render_html
 from builds.record import rules as record
@@ -41,7 +41,7 @@ QUESTIONS = [
     ("There are flames", "stop_use_card", "Get everybody away and out of the house."),
     ("The battery has swollen", "stop_use_card", "Do not touch the battery. Keep everybody away."),
     ("Something got into an eye", "stop_use_card", "Liquid on skin or in an eye? Rinse with a lot of water."),
-    ("It moves by itself: then what?", "stop_use_card", "Take away the power: pull the red plug behind the seat"),
+    ("It moves by itself: then what?", "stop_use_card", "Take away the power here: pull the red plug behind the seat"),
     ("May I mend it myself?", "stop_use_card", "Do not open it. Do not mend it."),
     ("When may we use it again?", "stop_use_card", "Do not use it until the lab says yes."),
     ("Nobody answers the phone", "stop_use_card", "Outside these hours: Stop using the equipment"),
@@ -81,6 +81,32 @@ def test_a_toy_without_a_plug_is_switched_off(ready):
         text = text_of(kind, again(build))
         assert "unplug," not in text
         assert re.search("[Ss]witch it off, call", text), kind
+        assert ("Switch it off here: on the underside" in text) == (kind not in ("use_diary", "follow_up_form"))
+
+
+def test_a_toy_without_a_switch_of_its_own_is_stopped_by_unplugging_the_press_switch(ready, coordinator):
+    build = make_build_with_papers_due(SOCKET, coordinator=coordinator, disconnect="", power_switch="None.")
+    assert rules.why_not("use_guide", again(build)) == []
+    for kind in ("use_guide", "supervision_card", "stop_use_card", "use_diary", "follow_up_form"):
+        text = text_of(kind, again(build))
+        assert re.search("[Uu]nplug the switch, call", text), kind
+        assert not re.search("[Ss]witch it o", text), kind
+
+
+@pytest.mark.parametrize("kind", ["use_guide", "supervision_card", "stop_use_card"])
+def test_who_is_sent_to_the_stop_switch_is_told_where_it_is(ready, kind):
+    text = text_of(kind, ready)
+    where = " It is here: on the push handle at the back, the red knob."
+    after = re.findall(r"(?<!and )[Pp]ress the stop switch\.(.{,70})", text)  # one of the plan's five checks has "and"
+    assert after and all(said.startswith(where) for said in after)
+
+
+def test_a_ride_on_without_a_power_switch_is_plugged_in(ready, coordinator):
+    record.configure(again(ready), coordinator, "No switch", power_switch="none")
+    text = text_of("use_guide", again(ready))
+    assert "Leave the battery unplugged." in text and "Plug the battery in." in text
+    assert "Switch the power" not in text
+    assert "Switch the power" not in text_of("charging_guide", again(ready))
 
 
 def test_a_ride_on_is_unplugged_even_where_nobody_wrote_down_where(ready):
@@ -97,7 +123,7 @@ def test_all_that_is_to_be_done_stands_on_the_front(ready, plan, size):
     build = make_build_with_papers_due(plan)
     pages = pdf_pages("stop_use_card", build, size)
     assert len(pages) == 2  # the cautions of the build are on the back
-    for line in ("You smell something hot.", "Call the emergency number.", "Do not touch the battery.", "555 0142"):
+    for line in ("You smell something hot.", "emergency number: 911.", "Do not touch the battery.", "555 0142"):
         assert line in pages[0]
     assert "Outside these hours" in pages[0]
 
@@ -105,7 +131,7 @@ def test_all_that_is_to_be_done_stands_on_the_front(ready, plan, size):
 def test_the_card_says_where_to_take_away_the_power_and_lifts_the_child_out(ready):
     text = text_of("stop_use_card", ready)
     assert "pull the red plug behind the seat, on the adult's side" in text
-    assert text.index("Lift the child out first.") < text.index("Call the emergency number.")
+    assert text.index("Lift the child out first.") < text.index("Call the emergency number: 911.")
 
 
 def test_a_toy_asks_nobody_to_lift_a_child(ready):

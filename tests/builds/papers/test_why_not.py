@@ -2,9 +2,10 @@
 
 import pytest
 
-from builds.demo.factories.papers import STICK, configure_fully, make_build_for, make_build_with_papers_due
+from builds.demo.factories.papers import SOCKET, STICK, configure_fully, make_build_for, make_build_with_papers_due
 from builds.papers import rules
 from builds.papers.render import PaperError
+from builds.record import rules as record
 from builds.record.models import Build
 from labsite.models import Lab
 from tests.builds.papers.conftest import again, pdf_pages
@@ -32,6 +33,9 @@ def test_nothing_keeps_a_ready_build_from_its_papers(ready):
         ({"charger": None}, "charging_guide", "Not known for charging: the charger"),
         ({"battery": None}, "charging_guide", "the battery"),
         ({"disconnect": ""}, "use_guide", "The battery disconnect, and where it is, is unknown."),
+        ({"stop_switch": ""}, "use_guide", "Where the stop switch is, is unknown."),
+        ({"stop_switch": ""}, "stop_use_card", "Where the stop switch is, is unknown."),
+        ({"power_switch": ""}, "supervision_card", "Where the power switch is, is unknown."),
     ],
 )
 def test_an_unknown_setting_keeps_the_paper(ready, coordinator, reviewer, setting, kind, said):
@@ -39,6 +43,31 @@ def test_an_unknown_setting_keeps_the_paper(ready, coordinator, reviewer, settin
     assert said in reasons(kind, build)
     with pytest.raises(PaperError, match="unknown|Not known"):
         rules.issue(build, kind, coordinator)
+
+
+def test_no_stop_switch_keeps_the_papers_of_a_plan_that_speaks_of_one(ready, coordinator):
+    record.configure(again(ready), coordinator, "None", stop_switch="None")
+    told = "The plan tells the family of a stop switch, and the record says that there is none."
+    for kind in ("use_guide", "supervision_card", "stop_use_card"):
+        assert rules.why_not(kind, again(ready)) == [told]
+    assert told not in reasons("storage_card", ready)
+
+
+def test_a_toy_waits_for_its_own_switch_and_for_no_stop_switch(ready, coordinator, reviewer):
+    build = make_build_with_papers_due(SOCKET, coordinator=coordinator, reviewer=reviewer, power_switch="")
+    assert rules.why_not("use_guide", again(build)) == ["Where the own on/off switch of the toy is, is unknown."]
+    record.configure(again(build), coordinator, "Looked", power_switch="on the underside")
+    assert "switch" not in reasons("stop_use_card", build)
+
+
+def test_a_lab_without_an_emergency_number_issues_nothing_and_a_draft_names_none(ready):
+    Lab.objects.update(emergency_number="")
+    told = "The lab settings lack: Emergency number of your country or region."
+    assert told in rules.why_not("use_guide", again(ready))
+    assert told in rules.why_not("stop_use_card", again(ready))
+    text = " ".join(pdf_pages("stop_use_card", ready))
+    assert DRAFT in text
+    assert "Call the emergency number of your region." in text and "911" not in text
 
 
 def test_unknown_hours_keep_the_charging_guide_and_no_time_is_guessed(ready):
