@@ -16,7 +16,7 @@ from builds.papers.render import render_html, render_pdf
 from builds.record.models import Build
 from labsite.models import Account
 from labsite.roles import Role
-from tests.builds.papers.packs import render_packs
+from tests.builds.papers.packs import render_bench_packs, render_packs
 from tests.factory import make_account, make_lab
 
 
@@ -66,15 +66,26 @@ def ready(settled, db):
 
 @pytest.fixture(scope="session")
 def packs(django_db_setup, django_db_blocker, tmp_path_factory, worker_id):
-    """(plan, kind, language, print) -> the paper. Rendered once, also where the suite runs on many cores."""
-    shared = tmp_path_factory.getbasetemp()
+    """(plan, kind, language, print) -> the paper of a family."""
+    return once("packs", render_packs, django_db_blocker, tmp_path_factory, worker_id)
+
+
+@pytest.fixture(scope="session")
+def bench_packs(django_db_setup, django_db_blocker, tmp_path_factory, worker_id):
+    """(plan, kind, "en", "normal") -> the paper of the bench."""
+    return once("bench_packs", render_bench_packs, django_db_blocker, tmp_path_factory, worker_id)
+
+
+def once(name, render, blocker, factory, worker_id):
+    """Rendered once and read by all, also where the suite runs on many cores."""
+    shared = factory.getbasetemp()
     shared = shared if worker_id == "master" else shared.parent
-    kept = shared / "packs.pickle"
-    with (shared / "packs.lock").open("w") as lock:
+    kept = shared / f"{name}.pickle"
+    with (shared / f"{name}.lock").open("w") as lock:
         fcntl.flock(lock, fcntl.LOCK_EX)
         if not kept.exists():
-            with django_db_blocker.unblock(), transaction.atomic():
-                kept.write_bytes(pickle.dumps(render_packs()))
+            with blocker.unblock(), transaction.atomic():
+                kept.write_bytes(pickle.dumps(render()))
                 transaction.set_rollback(True)
     return pickle.loads(kept.read_bytes())  # noqa: S301 - written above
 

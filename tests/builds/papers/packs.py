@@ -15,7 +15,7 @@ from pypdf import PdfReader
 from builds.demo.factories.papers import PRESS, SOCKET, STICK, make_build_with_papers_due, settle
 from builds.demo.factories.translations import translate_record
 from builds.papers import rules
-from builds.papers.kinds import FOR_FAMILIES
+from builds.papers.kinds import FOR_FAMILIES, WORKSHOP
 from builds.papers.render import render_html, render_pdf
 from tests.factory import make_account, make_lab
 
@@ -72,5 +72,19 @@ def render_packs():
             html = render_html(kind, build, size, language=language, print_size=print_size, draft=False)
             found[plan, str(kind), language, print_size] = Rendered(
                 plan, str(kind), language, print_size, build.unit.number, html, render_pdf(html, build)
+            )
+    return found
+
+
+def render_bench_packs():
+    """The papers of the bench for the same three plans, with every step still to be done."""
+    make_lab()
+    found = {}
+    for plan in PLANS:
+        build = make_build_with_papers_due(plan)
+        for number, kind in enumerate(kind for kind in rules.kinds(build) if kind in WORKSHOP):
+            html = render_html(kind, build, ("letter", "a4")[number % 2], draft=False)
+            found[plan, str(kind), "en", "normal"] = Rendered(
+                plan, str(kind), "en", "normal", build.unit.number, html, render_pdf(html, build)
             )
     return found
