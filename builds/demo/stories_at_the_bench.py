@@ -113,7 +113,7 @@ def proved_crossed(build, crew):
     make_proving_run(build, crew.builder, showed=RIGHT_MOTOR_CROSSED)
     wrong = build.nonconformances.get(closed_at__isnull=True)
     rules.dispose(
-        wrong, crew.second, disposition=Nonconformance.Disposition.REWORK,
+        wrong, crew.builder, disposition=Nonconformance.Disposition.REWORK,
         cause="The right motor's two wires were exchanged at its controller",
         fix="Exchanged back as the wire list says; both labels read again",
     )  # fmt: skip

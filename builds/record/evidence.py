@@ -80,6 +80,7 @@ def report(build):
             lab_evidence(),
         ],
         conditions=list(own_conditions(build, configuration)),
+        workers=menders(build),
         workers_on=dict.fromkeys((Hold.FIRST_RIDE, Hold.HAND_OFF), configurers(build)),
     )
 
@@ -87,6 +88,12 @@ def report(build):
 def configurers(build):
     """Who set something for this client. The first configuration is copied by the rule that starts a build."""
     return {one.made_by_id for one in build.configurations.all() if one.number > 1}
+
+
+def menders(build):
+    """Who closed a nonconformance with work. Using a thing as it is, a reviewer who did none decides."""
+    as_is = Nonconformance.Disposition.USE_AS_IS
+    return {one.closed_by_id for one in build.nonconformances.all() if not one.is_open and one.disposition != as_is}
 
 
 def configuration_evidence(configuration):

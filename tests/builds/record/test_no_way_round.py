@@ -231,6 +231,17 @@ def test_nobody_uses_own_work_as_it_is(case, build):
         rules.dispose(found, account, disposition="use_as_is", cause="Not found", fix="Nothing")
 
 
+@pytest.mark.parametrize(
+    ("disposition", "did_work"), [("rework", True), ("repair", True), ("scrap", True), ("use_as_is", False)]
+)
+def test_who_mended_what_was_wrong_does_not_release(case, build, disposition, did_work):
+    account = make_account(Role.REVIEWER, is_builder=True)
+    found = Nonconformance.objects.create(build=build, text="A bent bracket", made_by=case.crew.second)
+    rules.dispose(found, account, disposition=disposition, cause="Found so", fix="Seen to")
+    assert may_not_release(build, Hold.FIRST_RIDE, account) is did_work
+    assert may_not_release(build, Hold.HAND_OFF, account) is did_work
+
+
 def test_a_second_check_by_somebody_who_worked_afterwards_is_no_second_check(case, build):
     text = "Whoever checked the wiring as the second person did no work on this build"
     assert text not in unmet(build, Hold.FIRST_POWER)
