@@ -1,5 +1,7 @@
 """What the record itself offers to the hold points: plan, configuration, the client's side of it, nonconformances."""
 
+from itertools import pairwise
+
 from django.db.models import Prefetch, Q
 
 from builds.engineering.quantities import format_quantity
@@ -81,13 +83,26 @@ def report(build):
         ],
         conditions=list(own_conditions(build, configuration)),
         workers=menders(build),
-        workers_on=dict.fromkeys((Hold.FIRST_RIDE, Hold.HAND_OFF), configurers(build)),
+        workers_on={
+            **dict.fromkeys((Hold.FIRST_RIDE, Hold.HAND_OFF), configurers(build)),
+            **dict.fromkeys((Hold.SOUND_UNIT, Hold.FIRST_POWER), power_setters(build)),
+        },
     )
 
 
 def configurers(build):
     """Who set something for this client. The first configuration is copied by the rule that starts a build."""
     return {one.made_by_id for one in build.configurations.all() if one.number > 1}
+
+
+def power_setters(build):
+    """Who set the battery or the charger, at any time: the first two hold points judge both."""
+    rows = sorted(build.configurations.all(), key=lambda one: one.number)
+    return {now.made_by_id for before, now in pairwise(rows) if power_of(before) != power_of(now)}
+
+
+def power_of(configuration):
+    return configuration.battery_id, configuration.charger_id
 
 
 def menders(build):

@@ -183,6 +183,13 @@ def test_who_sets_the_configuration_does_not_release_the_ride(case, build):
     assert not may_not_release(build, Hold.FIRST_POWER, account)
 
 
+@pytest.mark.parametrize("name", ["battery", "charger"])
+def test_who_sets_battery_or_charger_releases_nothing_that_judges_them(build, name):
+    account = make_account(Role.REVIEWER, is_coordinator=True)
+    rules.configure(build, account, "Another one", **{name: None})
+    assert all(may_not_release(build, hold, account) for hold in Hold)
+
+
 def test_who_weighs_and_places_a_part_does_not_release(build):
     account = make_account(Role.REVIEWER, is_builder=True)
     with set_actor(account):
