@@ -54,6 +54,7 @@ def report(build):
         evidence=[*paper_evidence(build), *teach_back_evidence(build), hand_off_evidence(build), *kept],
         conditions=list(conditions(build)),
         workers_on={Hold.HAND_OFF: workers(build)},
+        named_on={Hold.HAND_OFF: {one.taught_by for one in build.teach_backs.all()} - {""}},
         section={
             "papers": [(kind.label, state_of(build, kind)) for kind in needed(build)],
             "to_collect": rules.to_collect(build),
@@ -109,7 +110,7 @@ def hand_off_evidence(build):
 
 
 def workers(build):
-    """Who issued the papers and who taught: the hand-off judges both."""
+    """Who issued the papers and who wrote down the teach-back: the hand-off judges both. Who taught is named there."""
     return {one.made_by_id for one in [*build.issued_papers.all(), *build.teach_backs.all()]}
 
 

@@ -36,7 +36,7 @@ def page_of(build, hold, account):
     decisions = list(build.hold_decisions.select_related("made_by", "configuration", "voided_by"))
     of_hold = [one for one in decisions if one.hold == hold]
     conditions = rules.conditions(build, hold, reports)
-    did_work = account.pk in rules.workers(build, reports, hold)
+    did_work = rules.did_work(build, account, reports, hold)
     return {
         "build": build,
         "hold": hold,

@@ -44,6 +44,7 @@ class Report:
     conditions: list[Condition] = field(default_factory=list)
     workers: set[int] = field(default_factory=set)  # account ids who did work that is judged here
     workers_on: dict[Hold, set[int]] = field(default_factory=dict)  # who did work that only this hold point judges
+    named_on: dict[Hold, set[str]] = field(default_factory=dict)  # texts that name who did such work, as written
     second_persons: dict[Hold, set[int]] = field(default_factory=dict)  # whose checks count as a second person's
     findings: list = field(default_factory=list)  # (heading, Finding) pairs for the ticket
     section: dict = field(default_factory=dict)  # what the room's part of the ticket shows

@@ -192,6 +192,17 @@ def workers(build, reports, hold=None):
     return said_by(reports).union(trail.changed_by(build), *on_hold)
 
 
+def did_work(build, account, reports, hold):
+    """Whether this person did work that this hold point judges, or a text of it names this person."""
+    name = plain_name(account.full_name)
+    texts = set().union(*(report.named_on.get(hold, set()) for report in reports.values()))
+    return account.pk in workers(build, reports, hold) or any(name in plain_name(text) for text in texts)
+
+
+def plain_name(text):
+    return " ".join(text.split()).casefold()
+
+
 def said_by(reports):
     """Those whom the rows themselves name."""
     return set().union(*(report.workers for report in reports.values()))
@@ -227,7 +238,7 @@ def release(build, hold, account, agreed=()):
     must_apply(build, hold)
     voiding.recheck(build, account)
     reports = registry.reports(build)
-    if account.pk in workers(build, reports, hold):
+    if did_work(build, account, reports, hold):
         raise Refused("You did work on this build. Somebody who did not must release it.")
     if standing(build, hold):
         raise Refused(f"{hold.label} is released already.")

@@ -230,6 +230,16 @@ def test_who_taught_or_issued_the_papers_does_not_release_the_hand_off(case, bui
     assert not may_not_release(build, Hold.FIRST_RIDE, account)
 
 
+def test_who_taught_does_not_release_the_hand_off_though_another_wrote_it_down(build):
+    account = make_account(Role.REVIEWER, full_name="Alma  Prieto")
+    change(build.teach_backs.first(), taught_by="alma Prieto with an interpreter")
+    build = Build.objects.get(pk=build.pk)
+    assert rules.did_work(build, account, registry.reports(build), Hold.HAND_OFF)
+    assert not rules.did_work(build, account, registry.reports(build), Hold.FIRST_RIDE)
+    with pytest.raises(rules.Refused, match="You did work"):
+        rules.release(build, Hold.HAND_OFF, account)
+
+
 def test_nobody_uses_own_work_as_it_is(case, build):
     account = case.crew.builder
     change(account, is_reviewer=True)
