@@ -4,7 +4,6 @@ import re
 import secrets
 
 from builds.papers.models import IssuedPaper
-from builds.record.holds import Stage
 
 SIGNS = "ACDEFGHJKMNPQRTWXY34679"  # without signs that look alike: 0 O, 1 I L, 2 Z, 5 S, 8 B, U V
 LENGTH = 8  # 23 to the power of 8: 78 thousand million codes
@@ -38,5 +37,5 @@ def paper_of(typed):
 def is_still_true(paper):
     """Whether a family may go on using this copy: it is current, the unit is theirs, and every release stands."""
     build = paper.build
-    is_theirs = build.is_open and build.stage != Stage.RETURNED and not build.is_over
+    is_theirs = build.is_open and not build.is_given_up
     return paper.is_current and is_theirs and not build.unit.is_marked_do_not_use and not build.void_holds()

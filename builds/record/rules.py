@@ -8,7 +8,7 @@ from django.utils import timezone
 
 from builds.record import hooks, registry, trail, voiding
 from builds.record.holds import ENDS, GATE, MEANING, PATH, Hold, Stage, Standing
-from builds.record.models import Build, Configuration, HoldDecision, HoldRequest, Nonconformance, StageMove
+from builds.record.models import Build, Configuration, HoldDecision, HoldRequest, Nonconformance, StageMove, Task
 from builds.record.registry import forget_prefetched
 from builds.record.scope import outside_equipment
 from clients import rules as case_rules
@@ -155,31 +155,30 @@ def set_standing(build, standing, account, reason):
         raise Refused("Enter the reason.")
     if build.standing == standing:
         raise Refused(f"Build {build.number} is already {build.get_standing_display().lower()}.")
+    if standing == Standing.CANCELLED and build.is_with_the_family:
+        raise Refused("The family has the unit. Record its return first, or put the build on hold to stop its use.")
     StageMove.objects.create(build=build, from_state=build.standing, to_state=standing, reason=reason, made_by=account)
     build.standing = standing
     build.standing_reason = "" if standing == Standing.OPEN else reason
     build.save(update_fields=["standing", "standing_reason"])
+    if standing == Standing.ON_HOLD and build.is_with_the_family:
+        Task.objects.stop_use(build, f"On hold: {reason}")
 
 
 def conditions(build, hold, reports=None):
     """What this hold point asks for: those of every room, and the record's own."""
     reports = reports or registry.reports(build)
     found = [one for report in reports.values() for one in report.conditions if one.hold == hold]
-    return [*found, *second_persons_apart(build, hold, reports)]
+    return [*found, *second_persons_apart(hold, reports)]
 
 
-def second_persons_apart(build, hold, reports):
+def second_persons_apart(hold, reports):
     """Somebody may have checked first and worked afterwards: then the check is no second person's any more."""
     second = set().union(*(report.second_persons.get(hold, set()) for report in reports.values()))
     if second:
-        apart = not second & (said_by(reports) | changed_meanwhile(build, hold))
+        apart = not second & said_by(reports)
         why = "" if apart else "Somebody who checked it did work later. Somebody else checks these runs again."
         yield registry.Condition(hold, SECOND_APART, apart, why)
-
-
-def changed_meanwhile(build, hold):
-    """A row names who changed it last, the trail everybody. Not asked of what is released: a change voids that."""
-    return set() if standing(build, hold) else trail.changed_by(build)
 
 
 def unmet(build, hold, reports=None):
@@ -190,17 +189,6 @@ def workers(build, reports, hold=None):
     """Account ids of everybody who did work on this build that a release, or the release of this hold point, judges."""
     on_hold = (report.workers_on.get(hold, set()) for report in reports.values())
     return said_by(reports).union(trail.changed_by(build), *on_hold)
-
-
-def did_work(build, account, reports, hold):
-    """Whether this person did work that this hold point judges, or a text of it names this person."""
-    name = plain_name(account.full_name)
-    texts = set().union(*(report.named_on.get(hold, set()) for report in reports.values()))
-    return account.pk in workers(build, reports, hold) or any(name in plain_name(text) for text in texts)
-
-
-def plain_name(text):
-    return " ".join(text.split()).casefold()
 
 
 def said_by(reports):
@@ -238,7 +226,7 @@ def release(build, hold, account, agreed=()):
     must_apply(build, hold)
     voiding.recheck(build, account)
     reports = registry.reports(build)
-    if did_work(build, account, reports, hold):
+    if account.pk in workers(build, reports, hold):
         raise Refused("You did work on this build. Somebody who did not must release it.")
     if standing(build, hold):
         raise Refused(f"{hold.label} is released already.")

@@ -81,6 +81,7 @@ STANDING_WORDS = {
     Standing.CANCELLED: ("Cancel build {}", "Cancel the build"),
     Standing.OPEN: ("Reopen build {}", "Reopen"),
 }
+STOPS_USE = "The family has the unit. Its papers stop counting while it is on hold, and a task asks to call them today."
 
 
 @require_http_methods(["GET", "POST"])
@@ -95,4 +96,5 @@ def build_standing(request, number, standing):
     ):
         return redirect("ticket", build.number)
     back = reverse("ticket", args=[build.number])
-    return show_form(request, form, title=title.format(build.number), submit=submit, back=back)
+    intro = STOPS_USE if standing == Standing.ON_HOLD and build.is_with_the_family else ""
+    return show_form(request, form, title=title.format(build.number), submit=submit, back=back, intro=intro)

@@ -6,7 +6,6 @@ from django.db import models
 from django.utils import timezone
 
 from builds.fields import family_photo_path
-from builds.record.holds import Stage
 from labsite.marks import Signed, YesNoUnknown
 
 
@@ -50,7 +49,7 @@ class FamilyLink(Signed):
     @property
     def is_for_now(self):
         """Until the unit comes back; before the hand-off a link can be tried out, and shows no paper yet."""
-        return self.build.is_open and self.build.stage != Stage.RETURNED and not self.build.is_over
+        return not self.build.is_given_up
 
     @property
     def standing(self):

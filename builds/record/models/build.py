@@ -86,6 +86,11 @@ class Build(Signed):
         return self.stage == Stage.IN_USE
 
     @property
+    def is_given_up(self):
+        """No family has the unit by this build any more: it came back, or the build was cancelled before it left."""
+        return self.stage == Stage.RETURNED or self.is_over or self.standing == Standing.CANCELLED
+
+    @property
     def has_open_nonconformance(self):
         return any(one.is_open for one in self.nonconformances.all())
 

@@ -13,6 +13,7 @@ from builds.papers import rules as papers
 from builds.papers.family.rules import must_stop
 from builds.papers.render import render_html, render_pdf
 from builds.record import rules as record
+from builds.record.holds import Standing
 from builds.record.models import Build
 from labsite.models import Lab
 from tests.builds.papers.conftest import again, pages_of
@@ -92,6 +93,12 @@ def test_a_replaced_paper_says_whom_to_call(ready, coordinator, guide):
 def test_a_paper_of_a_unit_that_the_family_has_no_longer_is_not_current(ready, guide, state):
     Build.objects.filter(pk=ready.pk).update(**state)
     assert "Replaced, call us" in look_up(guide.code).text
+
+
+def test_a_paper_is_not_current_while_its_build_is_on_hold(ready, coordinator, guide):
+    record.set_standing(ready, Standing.ON_HOLD, coordinator, "Looked at after a fall")
+    assert "Replaced, call us" in look_up(guide.code).text
+    assert must_stop(again(ready))
 
 
 def test_a_paper_is_not_current_while_its_unit_must_not_be_used(ready, coordinator, guide):

@@ -5,6 +5,7 @@ import pytest
 from builds.demo import journey
 from builds.record import rules
 from builds.record.holds import Hold, Stage, Standing
+from builds.record.models import Build
 
 
 def test_a_move_is_kept_with_person_and_states(crew, build):
@@ -60,6 +61,22 @@ def test_a_stopped_build_moves_only_when_reopened(crew, build, standing):
     rules.set_standing(build, Standing.OPEN, crew.coordinator, "Family is back")
     assert rules.move(build, Stage.INCOMING_TEST, crew.coordinator).stage == Stage.INCOMING_TEST
     assert build.moves.filter(reason="Family is away").exists()
+
+
+def test_on_hold_at_home_asks_to_call_the_family(crew, build):
+    Build.objects.filter(pk=build.pk).update(stage=Stage.IN_USE)
+    build.refresh_from_db()
+    rules.set_standing(build, Standing.ON_HOLD, crew.coordinator, "A part of it is recalled")
+    (task,) = build.tasks.all()
+    assert "Call the family today: stop use" in task.text and "A part of it is recalled" in task.text
+
+
+def test_nothing_is_cancelled_while_the_family_has_the_unit(crew, build):
+    Build.objects.filter(pk=build.pk).update(stage=Stage.IN_USE)
+    build.refresh_from_db()
+    with pytest.raises(rules.Refused, match="The family has the unit. Record its return first"):
+        rules.set_standing(build, Standing.CANCELLED, crew.coordinator, "They moved away")
+    assert build.standing == Standing.OPEN
 
 
 def test_stopping_needs_a_reason(crew, build):

@@ -13,6 +13,7 @@ from PIL import Image
 from builds.papers.family import rules
 from builds.papers.family.models import DiaryLine, FamilyReport
 from builds.record import rules as record
+from builds.record.holds import Standing
 from builds.record.models import Problem, Task
 from clients.models import Consent
 from tests.builds.papers.conftest import again
@@ -51,6 +52,14 @@ def test_the_guide_is_the_paper_without_the_lab_s_own_links(phone, made, build):
 @pytest.mark.parametrize("kind", ["hand_off_sheet", "as_built", "nonsense"])
 def test_no_other_paper_is_shown(phone, made, kind):
     assert phone.get(at(made, "family_paper", kind=kind))["Location"] == door(made)
+
+
+def test_on_hold_the_link_goes_on_telling_to_stop_and_taking_reports(phone, made, build, coordinator):
+    record.set_standing(build, Standing.ON_HOLD, coordinator, "Looked at after a fall")
+    page = phone.get(door(made)).text
+    assert "Call the lab before you use it" in page and "use_guide" not in page
+    send(phone, made, text="It smells hot")
+    assert FamilyReport.objects.get(link=made.link).text == "It smells hot"
 
 
 def test_a_guide_that_is_no_longer_true_is_not_shown(phone, made, build, coordinator):
