@@ -197,9 +197,9 @@ def set_outcome(referral, outcome, on, reason):
 
 
 def clearance_wanted(client, today=None):
-    """How a clearance is missing: never given, ended, or not yet begun."""
+    """How a clearance is missing: never given, or ended."""
     today = today or timezone.localdate()
-    last = client.last_clearance()
+    last = client.last_clearance(today)
     if last is None:
         return "Clearance"
     return f"Clearance ended {said(last.expires_on)}" if last.expires_on < today else "Clearance"

@@ -128,15 +128,15 @@ class Client(models.Model):
         return [caregiver for caregiver in self.caregivers.all() if caregiver.supervises]
 
     def clearance(self, today=None):
-        """The newest clearance in date, or None."""
-        today = today or timezone.localdate()
-        rows = [row for row in self.clearances.all() if not row.is_struck and row.in_date(today)]
-        return max(rows, key=lambda row: (row.given_on, row.pk), default=None)
+        """The clinician's newest word, or None where it has ended: an earlier one that ends later holds no more."""
+        newest = self.last_clearance(today)
+        return newest if newest and newest.in_date(today or timezone.localdate()) else None
 
-    def last_clearance(self):
-        """The clearance that ends last of all that stand, in date or not."""
-        rows = [row for row in self.clearances.all() if not row.is_struck]
-        return max(rows, key=lambda row: (row.expires_on, row.pk), default=None)
+    def last_clearance(self, today=None):
+        """The clinician's newest word, whether it has ended or not."""
+        today = today or timezone.localdate()
+        rows = [row for row in self.clearances.all() if not row.is_struck and row.given_on <= today]
+        return max(rows, key=lambda row: (row.given_on, row.pk), default=None)
 
     def consent(self, purpose):
         """The family's newest word on this purpose, or None when nobody asked."""

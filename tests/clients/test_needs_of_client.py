@@ -81,6 +81,16 @@ def test_a_clearance_holds_from_its_first_to_its_last_day(client_, given, expire
     assert client_.clearance(TODAY) == (clearance if holds else None)
 
 
+def test_an_earlier_clearance_does_not_come_back_when_a_newer_one_ends(client_):
+    """The newer one may be the narrower: what the clinician said last is what counts."""
+    day = datetime.timedelta(days=1)
+    wide = make.ClearanceFactory(client=client_, given_on=TODAY - 60 * day, expires_on=TODAY + 60 * day)
+    narrow = make.ClearanceFactory(client=client_, given_on=TODAY - 9 * day, expires_on=TODAY - day)
+    assert client_.clearance(TODAY - day) == narrow
+    assert client_.clearance(TODAY) is None and client_.last_clearance(TODAY) == narrow
+    assert client_.clearance(TODAY - 10 * day) == wide
+
+
 def test_a_struck_clearance_holds_nothing(client_, coordinator):
     make.ClearanceFactory(client=client_).strike(coordinator, "Wrong client")
     assert client_.clearance() is None
