@@ -63,7 +63,7 @@ def hold_lines(build, reports, today):
                 hold=hold,
                 release=voiding.standing_release(decisions, hold, today),
                 last=last,
-                why_void=last.why_void(today) if last else [],
+                why_void=build.why_void(hold, today),
                 met=sum(one.met is True for one in conditions),
                 total=len(conditions),
                 asked=asked[0] if asked else None,

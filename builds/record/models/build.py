@@ -95,11 +95,15 @@ class Build(Signed):
         return any(one.is_open for one in self.nonconformances.all())
 
     def void_holds(self):
-        """The hold points whose newest release no longer stands. A refusal since then brings none back."""
+        """The hold points whose newest release no longer stands."""
         today = timezone.localdate()
-        releases = [one for one in self.hold_decisions.all() if one.is_release]
-        newest = {one.hold: one for one in sorted(releases, key=lambda one: one.pk)}
-        return [hold for hold in self.holds() if hold in newest and newest[hold].why_void(today)]
+        return [hold for hold in self.holds() if self.why_void(hold, today)]
+
+    def why_void(self, hold, today):
+        """What voided the newest release of a hold point, in words. A refusal since then brings none back."""
+        releases = [one for one in self.hold_decisions.all() if one.hold == hold and one.is_release]
+        newest = max(releases, key=lambda one: one.pk, default=None)
+        return newest.why_void(today) if newest else []
 
     def holds(self):
         return [Hold(code) for code in self.hold_points]

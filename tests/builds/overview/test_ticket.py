@@ -53,6 +53,17 @@ def test_a_stopped_build_says_why(as_person, crew, build):
     assert "Family is away" in next_of(as_person, crew.builder, build).text
 
 
+def test_a_refusal_hides_no_void(as_person, crew, build):
+    journey.take_to(build, Stage.TEARDOWN, crew)
+    build.hold_decisions.get(hold=Hold.SOUND_UNIT).void(["The battery was changed"])
+    rules.refuse(build, Hold.SOUND_UNIT, crew.reviewer, "Test it again first")
+    answer = ticket(as_person, crew.builder, build)
+    (line,) = [one for one in answer.context["holds"] if one.hold == Hold.SOUND_UNIT]
+    assert line.state == ("void", "Void") and line.why_void == ["The battery was changed"]
+    page = answer.content.decode()
+    assert "The battery was changed" in page and "Test it again first" in page
+
+
 def test_a_void_release_says_which_change_voided_it(as_person, crew, build):
     journey.take_to(build, Stage.COMMISSIONING, crew)
     run = WireRun.objects.filter(build=build).first()
