@@ -169,16 +169,21 @@ def conditions(build, hold, reports=None):
     """What this hold point asks for: those of every room, and the record's own."""
     reports = reports or registry.reports(build)
     found = [one for report in reports.values() for one in report.conditions if one.hold == hold]
-    return [*found, *second_persons_apart(hold, reports)]
+    return [*found, *second_persons_apart(build, hold, reports)]
 
 
-def second_persons_apart(hold, reports):
+def second_persons_apart(build, hold, reports):
     """Somebody may have checked first and worked afterwards: then the check is no second person's any more."""
     second = set().union(*(report.second_persons.get(hold, set()) for report in reports.values()))
     if second:
-        apart = not second & said_by(reports)
+        apart = not second & (said_by(reports) | changed_meanwhile(build, hold))
         why = "" if apart else "Somebody who checked it did work later. Somebody else checks these runs again."
         yield registry.Condition(hold, SECOND_APART, apart, why)
+
+
+def changed_meanwhile(build, hold):
+    """A row names who changed it last, the trail everybody. Not asked of what is released: a change voids that."""
+    return set() if standing(build, hold) else trail.changed_by(build)
 
 
 def unmet(build, hold, reports=None):
@@ -189,6 +194,17 @@ def workers(build, reports, hold=None):
     """Account ids of everybody who did work on this build that a release, or the release of this hold point, judges."""
     on_hold = (report.workers_on.get(hold, set()) for report in reports.values())
     return said_by(reports).union(trail.changed_by(build), *on_hold)
+
+
+def did_work(build, account, reports, hold):
+    """Whether this person did work that this hold point judges, or a text of it names this person."""
+    name = plain_name(account.full_name)
+    texts = set().union(*(report.named_on.get(hold, set()) for report in reports.values()))
+    return account.pk in workers(build, reports, hold) or any(name in plain_name(text) for text in texts)
+
+
+def plain_name(text):
+    return " ".join(text.split()).casefold()
 
 
 def said_by(reports):
@@ -226,7 +242,7 @@ def release(build, hold, account, agreed=()):
     must_apply(build, hold)
     voiding.recheck(build, account)
     reports = registry.reports(build)
-    if account.pk in workers(build, reports, hold):
+    if did_work(build, account, reports, hold):
         raise Refused("You did work on this build. Somebody who did not must release it.")
     if standing(build, hold):
         raise Refused(f"{hold.label} is released already.")
