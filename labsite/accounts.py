@@ -23,11 +23,9 @@ def get_account(pk):
 @roles_required(Role.COORDINATOR, Role.DIRECTOR)
 @require_safe
 def accounts(request):
-    return render(
-        request,
-        "labsite/accounts.html",
-        {"accounts": Account.objects.for_list(), "handed_over": request.session.pop(SHOWN_ONCE, None)},
-    )
+    # A browser that only asks for the headers has not shown it to anybody yet.
+    shown = request.session.pop(SHOWN_ONCE, None) if request.method == "GET" else None
+    return render(request, "labsite/accounts.html", {"accounts": Account.objects.for_list(), "handed_over": shown})
 
 
 @roles_required(Role.COORDINATOR, Role.DIRECTOR)

@@ -4,6 +4,7 @@ An address is kept as a digest only, with the site's own key, and forgotten afte
 """
 
 from datetime import timedelta
+from ipaddress import ip_address
 
 from django.conf import settings
 from django.db import transaction
@@ -48,6 +49,14 @@ def address_of(request):
     """The address that knocks. Behind a proxy it is the last one named: only our own proxy wrote that."""
     if settings.SECURE_PROXY_SSL_HEADER is not None:
         named = request.headers.get("X-Forwarded-For", "").rpartition(",")[2].strip()
-        if named:
+        if is_address(named):
             return named
     return request.META.get("REMOTE_ADDR", "")
+
+
+def is_address(text):
+    try:
+        ip_address(text)
+    except ValueError:
+        return False
+    return True

@@ -101,6 +101,7 @@ SESSION_COOKIE_AGE = 60 * 60 * env.number("REACHWRIGHT_SESSION_HOURS", 10, 1, 72
 AXES_FAILURE_LIMIT = 6
 AXES_COOLOFF_TIME = 0.25  # hours
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
+AXES_CLIENT_IP_CALLABLE = "labsite.knocks.address_of"  # behind a proxy too, where REMOTE_ADDR is the proxy's
 AXES_LOCKOUT_CALLABLE = "labsite.door.locked_out"
 AXES_RESET_COOL_OFF_ON_FAILURE_DURING_LOCKOUT = False  # so that the time given on the page stays true
 AXES_RESET_ON_SUCCESS = True

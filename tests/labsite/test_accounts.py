@@ -41,6 +41,7 @@ def test_an_added_person_gets_several_roles_and_a_password_for_one_sign_in(desk,
     account = Account.objects.get(username="ines")
     assert account.roles == [Role.BUILDER, Role.REVIEWER]
     assert account.must_change_password
+    desk.head(reverse("accounts"))
     handed_over = desk.get(reverse("accounts")).context["handed_over"]
     assert account.check_password(handed_over["password"])
     signed_in = client.post(reverse("sign_in"), {"username": "ines", "password": handed_over["password"]})

@@ -76,6 +76,8 @@ def test_behind_a_proxy_only_the_address_that_the_proxy_wrote_counts(settings):
     named = request_from("127.0.0.1", HTTP_X_FORWARDED_FOR="10.9.9.9, 10.0.0.1")
     assert knocks.address_of(named) == "10.0.0.1"
     assert knocks.address_of(request_from("127.0.0.1")) == "127.0.0.1"
+    for odd in ("unknown", "10.0.0.1:4711", "", "'"):
+        assert knocks.address_of(request_from("127.0.0.1", HTTP_X_FORWARDED_FOR=odd)) == "127.0.0.1"
 
 
 @pytest.mark.django_db

@@ -5,6 +5,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 from axes.models import AccessAttempt
+from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
@@ -122,6 +123,13 @@ def test_six_wrong_tries_close_the_door_for_a_quarter_of_an_hour(client, builder
     assert sign_in(client, builder.username).status_code == 429
     AccessAttempt.objects.update(attempt_time=timezone.now() - timedelta(minutes=16))
     assert sign_in(client, builder.username).status_code == 302
+
+
+def test_behind_a_proxy_one_person_s_tries_lock_nobody_else_out(client, builder, lab, throttle, settings):
+    settings.SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+    stranger, home = Client(HTTP_X_FORWARDED_FOR="203.0.113.9"), Client(HTTP_X_FORWARDED_FOR="203.0.113.8")
+    assert try_wrongly(stranger, builder.username, 6)[-1] == 429
+    assert sign_in(home, builder.username).status_code == 302
 
 
 def test_the_page_says_when_to_try_again_and_whom_to_ask(client, builder, lab, throttle):

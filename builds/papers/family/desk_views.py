@@ -40,7 +40,7 @@ def family_links(request, number):
 def shown_once(request, build):
     """The address and the word of the link that was just made: on the next page, and never again."""
     kept = request.session.get(SHOWN_ONCE)
-    if not kept or kept["build"] != build.number:
+    if not kept or kept["build"] != build.number or request.method != "GET":
         return None
     del request.session[SHOWN_ONCE]
     drawn = segno.make(kept["address"], error="m")
