@@ -45,12 +45,18 @@ def home(request):
 @roles_required(Role.COORDINATOR, Role.DIRECTOR)
 @require_http_methods(["GET", "POST"])
 def lab_settings(request):
+    intro = intro_of(request.lab)
     form = LabSettingsForm(request.POST or None, instance=request.lab)
     if form.is_valid():
         form.save()
         messages.success(request, "The lab settings are saved.")
         return redirect("lab_settings")
-    return show_form(request, form, title="Lab settings", submit="Save the lab settings", intro=INTRO)
+    return show_form(request, form, title="Lab settings", submit="Save the lab settings", intro=intro)
+
+
+def intro_of(lab):
+    missing = lab.missing()
+    return f"{INTRO} Not known yet, and the papers wait for it: {', '.join(missing)}." if missing else INTRO
 
 
 @login_not_required

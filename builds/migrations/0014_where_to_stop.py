@@ -13,11 +13,11 @@ class Migration(migrations.Migration):
         migrations.AddField(
             model_name='configuration',
             name='power_switch',
-            field=models.CharField(blank=True, max_length=200, verbose_name='Power switch, and where it is'),
+            field=models.CharField(blank=True, max_length=120, verbose_name='Power switch, and where it is'),
         ),
         migrations.AddField(
             model_name='configuration',
             name='stop_switch',
-            field=models.CharField(blank=True, max_length=200, verbose_name='Stop switch, and where it is'),
+            field=models.CharField(blank=True, max_length=120, verbose_name='Stop switch, and where it is'),
         ),
     ]

@@ -26,6 +26,7 @@ from builds.papers.catalogue import SOURCE, languages
 from builds.papers.facts import Facts
 from builds.papers.kinds import FOR_FAMILIES, WORKING
 from builds.papers.models import PaperKind, PrintSize
+from builds.papers.numbers import OF_KIND
 from builds.papers.sheet import sheet_of
 
 SIZES = ("letter", "a4")
@@ -62,6 +63,7 @@ def render_html(
             "reasons": reasons,
             "copy_number": copy_number,
             "screen": screen,
+            "has_numbers": kind in OF_KIND,
             "code": codes.as_printed(code),
             "check_address": check_address(facts.lab),
             "family": family,  # the address of a family link, where the paper is read over one

@@ -170,6 +170,11 @@ class Emergency:
         return self._with(_("Is there fire, or is somebody hurt? Call the emergency number first: %(number)s."))
 
     @property
+    def fire(self):
+        """What a picture of fire says beside the number."""
+        return self._with(_("Smoke or fire: get everybody away, then call %(number)s."))
+
+    @property
     def medical_help(self):
         return self._with(_("Call for medical help: %(number)s.")) if self.number else _("Call for medical help.")
 

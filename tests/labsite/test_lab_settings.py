@@ -57,6 +57,16 @@ def test_a_new_lab_says_what_is_missing(db):
     assert Lab.current().missing() == asked
 
 
+def test_the_page_says_what_the_papers_wait_for(desk):
+    told = "Not known yet, and the papers wait for it: "
+    assert told in desk.get(reverse("lab_settings")).content.decode()
+    desk.post(reverse("lab_settings"), TYPED)
+    Lab.objects.update(emergency_number="")
+    assert f"{told}Emergency number of your country or region." in desk.get(reverse("lab_settings")).content.decode()
+    assert saved_again(desk, emergency_number="112").status_code == 302
+    assert told not in desk.get(reverse("lab_settings")).content.decode()
+
+
 def test_the_facts_are_kept_in_one_row_however_often_they_change(desk):
     assert desk.post(reverse("lab_settings"), TYPED).status_code == 302
     assert saved_again(desk, phone="555 0143").status_code == 302

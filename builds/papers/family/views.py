@@ -9,6 +9,7 @@ from django.utils import timezone, translation
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from builds.papers.facts import Facts
 from builds.papers.family import door, links, rules
 from builds.papers.family.door import family_page
 from builds.papers.family.forms import DiaryForm, ReportForm, WordForm
@@ -69,8 +70,9 @@ def home(request, link, token):
 
 
 def about(link, token):
-    """What every page behind the door knows: the unit, never the person."""
-    return {"token": token, "unit": link.build.unit}
+    """What every page behind the door knows: the unit and how to stop it, never the person."""
+    facts = Facts(link.build, language=rules.language_of(link))
+    return {"token": token, "unit": link.build.unit, "facts": facts}
 
 
 @require_safe

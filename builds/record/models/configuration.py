@@ -48,8 +48,8 @@ class Configuration(ArmSettings, DriveSettings, Signed):
         "Battery disconnect within the adult's reach: what it is and where", max_length=300, blank=True
     )
     # Empty is not known; where there is none, the record says "none". Families read the place as it is written.
-    stop_switch = models.CharField("Stop switch, and where it is", max_length=200, blank=True)
-    power_switch = models.CharField("Power switch, and where it is", max_length=200, blank=True)
+    stop_switch = models.CharField("Stop switch, and where it is", max_length=120, blank=True)
+    power_switch = models.CharField("Power switch, and where it is", max_length=120, blank=True)
     # Places in metres: x forward of the rear axle, y to the occupant's left, z up from the ground.
     rider_place = models.JSONField("Middle of the seated client", null=True, blank=True)
     shoulder_place = models.JSONField("Shoulder of that side, seated", null=True, blank=True)

@@ -167,12 +167,15 @@ def test_a_caution_says_hazard_harm_and_what_to_do(packs):
 
 
 def test_the_picture_page_shows_its_pictures_on_one_page_and_the_words_on_its_back(packs):
-    for (plan, kind, _language, print_size), paper in packs.items():
+    for (plan, kind, language, print_size), paper in packs.items():
         if kind == "picture_page" and print_size == "normal":
             assert len(paper.pages) == 2, plan
             assert paper.html.count('role="img"') >= 5, plan
             words = [block for block in paper.blocks[: paper.blocks.index("555 0142")] if re.search(r"[a-z]{3}", block)]
-            assert len(words) <= 3, plan  # its title, and what the side picture says
+            assert len(words) <= 4, plan  # its title, what the side picture says, and where to stop it
+            assert "911" in paper.pages[0], plan
+            where = {"en": ("push handle", "underside"), "es": ("barra de empuje", "parte de abajo")}[language]
+            assert where[plan == "switch-socket"] in paper.pages[0], plan
 
 
 def test_the_card_on_the_unit_is_one_page_and_its_picture_names_the_sides(packs):

@@ -98,3 +98,13 @@ def test_the_list_of_papers_leads_there_and_other_papers_have_no_such_page(ready
     for kind in FAMILY:
         assert reverse("paper_numbers", args=[ready.number, kind]) in listed
     assert browser.get(reverse("paper_numbers", args=[ready.number, "stop_use_card"])).status_code == 404
+
+
+def test_a_paper_on_screen_leads_to_its_numbers_and_over_a_family_link_it_does_not(ready, as_person, coordinator):
+    browser = as_person(coordinator)
+    for kind in ("use_guide", "stop_use_card"):
+        address = reverse("paper_numbers", args=[ready.number, kind])
+        read = browser.get(reverse("paper_view", args=[ready.number, kind])).content.decode()
+        assert (f'href="{address}"' in read) == (kind == "use_guide")
+        assert address not in render_html(kind, ready, screen=True, family="a-token")
+        assert address not in render_html(kind, ready)

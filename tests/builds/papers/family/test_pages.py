@@ -16,6 +16,7 @@ from builds.record import rules as record
 from builds.record.holds import Standing
 from builds.record.models import Problem, Task
 from clients.models import Consent
+from labsite.models import Lab
 from tests.builds.papers.conftest import again
 from tests.builds.papers.family.conftest import at, door
 from tests.rules.test_no_identity import TOLD
@@ -47,6 +48,18 @@ def test_the_guide_is_the_paper_without_the_lab_s_own_links(phone, made, build):
     assert build.unit.number in page
     assert "/builds/" not in page
     assert "Draft" not in page
+
+
+def test_the_home_page_and_the_report_say_where_to_stop_it_and_whom_to_call(phone, made):
+    for page in (phone.get(door(made)).text, phone.get(at(made, "family_report")).text):
+        assert "press the stop switch.</strong> It is here: on the push handle at the back, the red knob." in page
+        assert "Take away the power here: pull the red plug behind the seat" in page
+        assert "Call the emergency number first: 911." in page
+
+
+def test_without_an_emergency_number_no_number_is_made_up(phone, made):
+    Lab.objects.update(emergency_number="")
+    assert "Call the emergency number of your region first." in phone.get(door(made)).text
 
 
 @pytest.mark.parametrize("kind", ["hand_off_sheet", "as_built", "nonsense"])
