@@ -64,12 +64,28 @@ class Caregiver(OfClient):
     reading = models.CharField("Reads best in", max_length=10, choices=Reading.choices, default=Reading.NORMAL)
     supervises = models.BooleanField("Will supervise the client in use", default=False)
     is_first_contact = models.BooleanField("First to be called", default=False)
+    # A sheet that was printed with an older name is no longer true; the device file keeps the count and no name.
+    renamed = models.PositiveIntegerField("How often the name was changed", default=0, editable=False)
 
     class Meta:
         ordering = ["-is_first_contact", "name"]
 
     def __str__(self):
         return f"{self.name} ({self.relation})"
+
+    @classmethod
+    def from_db(cls, db, field_names, values):
+        row = super().from_db(db, field_names, values)
+        row.name_before = row.__dict__.get("name")
+        return row
+
+    def save(self, *args, update_fields=None, **kwargs):
+        before = getattr(self, "name_before", None)
+        if before not in (None, self.name):
+            self.renamed += 1
+            update_fields = None if update_fields is None else {*update_fields, "renamed"}
+        super().save(*args, update_fields=update_fields, **kwargs)
+        self.name_before = self.name
 
     def call_first(self):
         """Only one caregiver is the first to be called."""
@@ -123,5 +139,6 @@ class Place(OfClient):
         return self.name
 
 
-for model in (PersonFile, Caregiver, Household, Place):
+for model in (PersonFile, Household, Place):
     auditlog.register(model)
+auditlog.register(Caregiver, exclude_fields=["renamed"])
