@@ -9,7 +9,7 @@ EVERYONE = tuple(Role)
 OVERSEEING = (Role.COORDINATOR, Role.REVIEWER, Role.DIRECTOR)
 DESK = (Role.COORDINATOR, Role.DIRECTOR)
 
-# A place: its url name, its label, and the roles with work there. Rooms that are not built yet are left out.
+# A place: its url name, its label, and the roles with work there.
 PLACES = [
     ("desk", "Desk", DESK),
     ("waiting_list", "Waiting list", OVERSEEING),
@@ -20,11 +20,9 @@ PLACES = [
     ("builds", "Builds", EVERYONE),
     ("plans", "Build plans", EVERYONE),
     ("base_units", "Base units", EVERYONE),
-    ("parts", "Parts", EVERYONE),
     ("contacts_due", "Follow-up", DESK),
     ("paper_languages", "Languages", DESK),
     ("calculators", "Calculators", EVERYONE),
-    ("reports", "Reports", DESK),
     ("accounts", "Accounts", DESK),
     ("lab_settings", "Lab settings", DESK),
 ]

@@ -20,7 +20,7 @@ class HoldRequestQuerySet(models.QuerySet):
 
 
 class HoldRequest(Signed):
-    """Somebody says the evidence is complete and asks a reviewer to look. Answered by a decision or withdrawn."""
+    """Somebody says the evidence is complete and asks a reviewer to look. Answered by a decision."""
 
     build = models.ForeignKey(Build, on_delete=models.CASCADE, related_name="hold_requests")
     hold = models.CharField(max_length=20, choices=Hold.choices)
