@@ -285,12 +285,21 @@ def releases(build):
             who_when(one.made_by, one.made_at),
             known(one.configuration and one.configuration.number),
             one.digest or "none",
-            f"{moment(one.voided_at)}: {'; '.join(one.void_changes)}" if one.voided_at else one.reason,
+            " ".join(said_with(one)),
         )
         for one in build.hold_decisions.select_related("made_by", "configuration").all()
     ]
-    columns = ("Hold point", "Decision", "Who and when", "Config.", "Digest of the evidence", "Void since, or reason")
+    columns = ("Hold point", "Decision", "Who and when", "Config.", "Digest of the evidence", "Reason; agreed to; void")
     return Table("Releases and refusals", columns, rows, weights=(4, 4, 6, 3, 8, 10))
+
+
+def said_with(decision):
+    """The reason of a refusal, what a release agreed to though it departs from the plan, and what voided it."""
+    if decision.reason:
+        yield decision.reason
+    yield from (f"Agreed to: {sentence}" for sentence in decision.agreed)
+    if decision.voided_at:
+        yield f"Void since {moment(decision.voided_at)}: {'; '.join(decision.void_changes)}"
 
 
 def restore_kit(build):
@@ -323,6 +332,8 @@ def free_texts(build):
         yield from (f"{one.deviation_reason} {one.struck_reason}" for one in rows.all())
     for one in build.nonconformances.all():
         yield from (one.text, one.cause, one.fix)
+    for one in build.hold_decisions.all():
+        yield from (one.reason, *one.agreed)
     for step in Bench(build).states:
         if step.result and step.step.section != Section.FITTING:
             yield step.result.note

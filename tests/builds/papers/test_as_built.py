@@ -47,6 +47,17 @@ def test_it_tells_nonconformances_restore_kit_and_releases_with_digest(ready, co
     assert all(one.digest in text.replace(" ", "") for one in ready.hold_decisions.all())
 
 
+def test_it_tells_what_was_agreed_to_and_refuses_a_name_in_it(ready, reviewer):
+    decision = ready.hold_decisions.order_by("-pk").first()
+    decision.agreed = ["I7 Horn: does not apply. It has none"]
+    decision.save(update_fields=["agreed"])
+    assert "Agreed to: I7 Horn: does not apply. It has none" in render_html("as_built", again(ready))
+    assert not rules.why_not("as_built", again(ready))
+    decision.agreed = [f"I7 Horn: does not apply. {ready.client.person.given_name} has none"]
+    decision.save(update_fields=["agreed"])
+    assert any("names the client" in one or "may name" in one for one in rules.why_not("as_built", again(ready)))
+
+
 def test_ticks_stay_hidden_until_the_second_person_has_checked_every_run(ready, builder, reviewer):
     ticks = dict.fromkeys(WireCheck.TICKS, "right")
     for run in ready.wire_runs.all():
