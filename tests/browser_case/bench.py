@@ -250,6 +250,8 @@ def configure(bo):
     bo.fill("Position of the speed selector", "slow").fill("Mount and where it sits", "Jointed arm on the side rail")
     bo.fill("Seat", "Bought seat with a pelvic belt").tick("Pelvic support", under="Supports fitted")
     bo.fill("Battery disconnect within the adult's reach: what it is and where", "Pull plug behind the seat")
+    bo.fill("Stop switch, and where it is", "on the push handle, the red knob")
+    bo.fill("Power switch, and where it is", "under the seat, on the right")
     bo.place("Middle of the seated client", "28", "0", "46")
     bo.place("Shoulder of that side, seated", "26", "-13", "62")
     bo.place("Control, where the hand meets it", "16 in", "-5 in", "50")

@@ -26,6 +26,7 @@ def lab_settings(cora):
     cora.fill("Lab name", "Alder Creek Adaptive Equipment Lab").fill("Lab phone", "555 0142")
     cora.fill("Hours when the phone is answered", "Monday to Friday, 9:00 to 17:00")
     cora.fill("What a family does outside these hours", "Stop using the equipment and leave a message")
+    cora.fill("Emergency number of your country or region", "911")
     cora.select("Time zone", "America/Chicago").select("Paper size", "Letter").select("Units", "Metric (kg, cm)")
     cora.press("Save the lab settings").sees("The lab settings are saved.")
 

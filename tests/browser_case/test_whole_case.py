@@ -71,13 +71,16 @@ def papers_tell_this_case(papers):
         # Cautions of the plan are on every paper.
         assert "A car, a pool or a fall down stairs can kill." in text, kind
     for kind in ("use guide", "supervision card", "hand-off sheet", "as-built record"):
-        assert "The stick is on the child's right (occupant's right)." in papers[kind]
+        whose = "occupant" if kind == "as-built record" else "child"
+        assert f"The stick is on the {whose}'s right." in papers[kind]
         assert "2.5 km/h (1.6 mph)" in papers[kind]  # 0.7 m/s: 0.7 x 3.6 and 0.7 / 0.44704 (NIST SP 811)
         assert "29.4 kg (65 lb) in all" in papers[kind]  # 65 lb are 29.48 kg; neither may say more
     for kind in ("use guide", "supervision card"):
         assert "Rescue medicine in the adult's pocket." in papers[kind]  # the client's own caution
         assert "Stop after 12 minutes" in papers[kind]
         assert "Pull plug behind the seat" in papers[kind]
+        assert "press the stop switch. It is here: on the push handle, the red knob." in papers[kind]
+    assert "Call the emergency number first: 911." in papers["use guide"]
     charging = papers["charging guide"]
     # 12 Ah from empty x 1.2 / 3 A = 4.8 h, up to the half hour 5 h: 15:30 to 20:30, before bedtime at 22:00.
     starts, ends = re.search(r"Plug in at (.+?) Take it off by (.+?) (?:Between|Never)", charging).groups()
