@@ -1,5 +1,7 @@
 """What every test may ask for: the lab, one person of each role, and a browser signed in as somebody."""
 
+import sys
+
 import pytest
 from auditlog.context import auditlog_value
 from django.db import transaction
@@ -7,6 +9,11 @@ from django.test import Client
 
 from labsite.roles import Role
 from tests.factory import make_account, make_lab
+
+
+def pytest_sessionfinish():
+    if browser := sys.modules.get("tests.browser"):
+        browser.close_browser()
 
 
 @pytest.fixture(autouse=True)

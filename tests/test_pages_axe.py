@@ -5,7 +5,7 @@ from django.urls import reverse
 
 from tests.access.rows import all_rows
 from tests.access.world import World
-from tests.browser import open_browser, problems_of_page, sign_in_as
+from tests.browser import Window, open_browser, sign_in_as
 
 ROWS = all_rows()
 PAGES = [row for row in ROWS if row.page]
@@ -23,20 +23,21 @@ class Walk:
     def __init__(self, browser, url):
         self.browser, self.url = browser, url
         self.world = World()
-        self.contexts = {}
+        self.windows = {}
 
-    def context_of(self, person):
-        if person not in self.contexts:
-            self.contexts[person] = self.browser.new_context()
-            sign_in_as(self.contexts[person], getattr(self.world, person), self.url)
-        return self.contexts[person]
+    def window_of(self, person):
+        if person not in self.windows:
+            context = self.browser.new_context()
+            sign_in_as(context, getattr(self.world, person), self.url)
+            self.windows[person] = Window(context)
+        return self.windows[person]
 
     def look_at(self, row):
         address = self.url + reverse(row.name, kwargs=self.world.args.get(row.name)) + row.asked
-        return problems_of_page(self.context_of(row.reader), address, refused=row.name in REFUSING)
+        return self.window_of(row.reader).problems(address, refused=row.name in REFUSING)
 
     def look_at_refusal(self, person, address, status):
-        return problems_of_page(self.context_of(person), self.url + address, status=status)
+        return self.window_of(person).problems(self.url + address, status=status)
 
 
 @pytest.mark.browser

@@ -6,7 +6,7 @@ from django.urls import reverse
 from builds.demo.factories.papers import STICK, make_build_with_papers_due
 from builds.papers.kinds import kinds
 from builds.papers.models import PaperKind
-from tests.browser import open_browser, problems_of_page, sign_in_as
+from tests.browser import Window, open_browser, sign_in_as
 from tests.factory import make_lab
 
 
@@ -20,9 +20,9 @@ def test_every_paper_of_a_build_is_accessible_and_fits(live_server, coordinator,
     with open_browser() as browser:
         context = browser.new_context()
         sign_in_as(context, coordinator, live_server.url)
-        found = {}
+        window, found = Window(context), {}
         for kind in [*kinds(build), "list"]:
             here = ["papers", [build.number]] if kind == "list" else ["paper_view", [build.number, kind]]
-            found[str(kind)] = problems_of_page(context, live_server.url + reverse(here[0], args=here[1]))
+            found[str(kind)] = window.problems(live_server.url + reverse(here[0], args=here[1]))
     assert len(found) == len(PaperKind) + 1
     assert {paper: problems for paper, problems in found.items() if problems} == {}
