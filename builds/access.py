@@ -8,6 +8,7 @@ from django.http import Http404
 
 from builds.record.models import Build
 from builds.record.registry import RELATED, fetch_whole
+from clients.erasing import refuse_change
 from labsite.audit import note_opening
 from labsite.roles import Role
 
@@ -59,7 +60,7 @@ def get_identified_build(request, number, what):
 
 def get_handed_over_build(request, number, what):
     """An identified build whose hand-off and contacts this person keeps: coordinators."""
-    get_coordinated_build(request, number)
+    refuse_change(get_coordinated_build(request, number).client)
     return get_identified_build(request, number, what)
 
 

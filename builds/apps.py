@@ -6,10 +6,11 @@ class BuildsConfig(AppConfig):
     verbose_name = "Builds"
 
     def ready(self):
-        from builds import rooms
+        from builds import personal, rooms
         from builds.overview.outlook import outlooks_for
         from clients import hooks
 
         rooms.register_all()
+        personal.register(hooks)
         if outlooks_for not in hooks.growth_outlooks:
             hooks.growth_outlooks.append(outlooks_for)

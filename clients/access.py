@@ -7,6 +7,7 @@ Builders reach what the client needs, never who the client is.
 from django.core.exceptions import PermissionDenied
 from django.http import Http404
 
+from clients.erasing import refuse_change
 from clients.models import Client
 from labsite.audit import note_opening
 from labsite.roles import Role
@@ -28,6 +29,7 @@ def get_editable_client(request, case_code):
     client = get_client(request, case_code)
     if not may_edit(request.user):
         raise PermissionDenied("Only the lab coordinator changes this.")
+    refuse_change(client)
     return client
 
 
@@ -36,6 +38,7 @@ def get_clearable_client(request, case_code):
     client = get_client(request, case_code)
     if not may_clear(request.user):
         raise PermissionDenied("Only a reviewer or the lab coordinator records a clearance.")
+    refuse_change(client)
     return client
 
 
@@ -52,6 +55,21 @@ def get_editable_family(request, case_code, what):
     """An identified client whose family's facts this person keeps: coordinators. The opening is written down."""
     get_editable_client(request, case_code)
     return get_identified_client(request, case_code, what)
+
+
+def get_family_client(request, case_code, what):
+    """An identified client whose erasure this person may take back: coordinators and directors."""
+    client = get_identified_client(request, case_code, what)
+    refuse_change(client)
+    return client
+
+
+def get_confirmable_client(request, case_code):
+    """A client whose erasure this person may confirm: directors. The opening is written down."""
+    client = get_client(request, case_code)
+    if not request.user.has_role(Role.DIRECTOR):
+        raise PermissionDenied("Only the lab director confirms that a file is erased.")
+    return get_identified_client(request, case_code, "Confirming an erasure")
 
 
 def may_edit(account):

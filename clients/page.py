@@ -37,8 +37,8 @@ def needs_of(client, account):
         "clearances": [(row, row.days_left(today)) for row in client.clearances.all()],
         "builds": builds,
         "outlooks": outlooks_for(client, builds, account),
-        "may_edit": access.may_edit(account),
-        "may_clear": access.may_clear(account),
+        "may_edit": access.may_edit(account) and not client.is_erased,
+        "may_clear": access.may_clear(account) and not client.is_erased,
         "goals": goals,
         "scores": scores_of(goals),
     }
@@ -52,6 +52,7 @@ def family_of(client):
         "household": getattr(client, "household", None),
         "consents": [(purpose, client.consent(purpose)) for purpose in Consent.Purpose],
         "referrals": client.referrals.prefetch_related("moves__made_by"),
+        "erasure": client.erasure(),
     }
 
 

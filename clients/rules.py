@@ -254,6 +254,8 @@ class Step:
 
 def next_step(client, referral, today=None):
     """The one next thing to do for a client, following the path of the case."""
+    if client.is_erased:
+        return Step("The file is erased. A new referral of this family is a new client.")
     if referral is None and client.running_builds():
         numbers = ", ".join(build.number for build in client.running_builds())
         return Step(f"The equipment is with the family: build {numbers}. A new need opens a new case.", "ticket")

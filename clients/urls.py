@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from clients.views import agreements, case, client, needs, people
+from clients.views import agreements, case, client, erasure, needs, people
 
 A_CLIENT = "clients/<str:case_code>/"
 
@@ -12,7 +12,11 @@ urlpatterns = [
     path("clients/", case.clients, name="clients"),
     path(A_CLIENT, client.client_page, name="client_page"),
     path(f"{A_CLIENT}trail/", client.client_trail, name="client_trail"),
-    path(f"{A_CLIENT}export/", client.client_export, name="client_export"),
+    path(f"{A_CLIENT}copy/", client.client_copy, name="client_copy"),
+    path(f"{A_CLIENT}copy/file/", client.client_export, name="client_export"),
+    path(f"{A_CLIENT}erase/", erasure.client_erase, name="client_erase"),
+    path(f"{A_CLIENT}erase/confirm/", erasure.erasure_confirm, name="erasure_confirm"),
+    path(f"{A_CLIENT}erase/take-back/", erasure.erasure_take_back, name="erasure_take_back"),
     path(f"{A_CLIENT}referrals/new/", case.referral_again, name="referral_again"),
     path(f"{A_CLIENT}referrals/<int:pk>/", case.referral_edit, name="referral_edit"),
     path(f"{A_CLIENT}referrals/<int:pk>/move/", case.case_move, name="case_move"),

@@ -80,7 +80,9 @@ if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
     DATABASES["default"]["OPTIONS"] = {
         "transaction_mode": "IMMEDIATE",
         "timeout": 20,
-        "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=NORMAL; PRAGMA foreign_keys=ON;",
+        # What is deleted is overwritten: an erased family is to be gone from the file itself.
+        "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=NORMAL; PRAGMA foreign_keys=ON; "
+        "PRAGMA secure_delete=ON;",
     }
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 

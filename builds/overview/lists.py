@@ -7,6 +7,7 @@ from django.views.decorators.http import require_safe
 from builds.followup.models import PlannedContact
 from builds.record.holds import PATH
 from builds.record.models import Build, HoldRequest, Task
+from clients.models import Erasure
 from labsite.roles import Role, roles_required
 
 
@@ -37,6 +38,7 @@ def desk(request):
             "contacts": PlannedContact.objects.due(today).select_related("build__unit", "build__client"),
             "stopped": Build.objects.exclude(standing="open").for_list(),
             "builds": Build.objects.going_on().for_list(),
+            "erasures": Erasure.objects.waiting(),
             "today": today,
         },
     )

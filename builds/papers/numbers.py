@@ -86,7 +86,8 @@ def loads(facts):
         inputs = (("rated load", f"{plain(rated)} kg"), *added)
         _, carried = load_findings(facts.build)
         down = floor(rider * 10 + ROUNDING) / 10
-        found = Finding("greatest rider", down, "kg", None, carried[0].verdict, formula, RATING, inputs)
+        verdict, missing = carried[0].verdict, carried[0].missing  # unknown where the client was never weighed
+        found = Finding("greatest rider", down, "kg", None, verdict, formula, RATING, inputs, missing)
         yield Number("Greatest mass of the rider", (words.a_load(rider),), found, "Load")
 
 

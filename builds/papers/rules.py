@@ -34,6 +34,8 @@ def why_not(kind, build, facts=None, language=SOURCE):
     The reasons are for the lab: in English, and worked out from English facts.
     """
     facts = facts or Facts(build)
+    if build.client.is_erased and kind not in WORKING:
+        return [f"The file of {build.client.case_code} is erased. No paper of this build is issued any more."]
     found = [sentence for sentence in _reasons(PaperKind(kind), build, facts) if sentence]
     return [*found, *language_reasons(build, facts, language)] if kind in FOR_FAMILIES else found
 
@@ -274,5 +276,6 @@ def collect(paper):
 
 
 def to_collect(build):
-    """Old copies that are still out there, from rows already fetched."""
-    return [one for one in build.issued_papers.all() if not one.is_current and one.collected_at is None]
+    """Old copies that are still out there, from rows already fetched; of an erased file nobody is left to ask."""
+    rows = () if build.client.is_erased else build.issued_papers.all()
+    return [one for one in rows if not one.is_current and one.collected_at is None]

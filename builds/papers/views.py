@@ -112,6 +112,9 @@ def issued_paper(request, number, pk):
     build = get_build(request, number)
     paper = get_object_or_404(build.issued_papers.select_related("configuration"), pk=pk)
     opened(request, build, paper.kind)
+    if not paper.file:
+        page = {"build": build, "paper": paper}
+        return render(request, "builds/papers/erased_copy.html", page, status=410)
     try:
         file = paper.file.open("rb")
     except FileNotFoundError as error:

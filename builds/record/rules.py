@@ -7,7 +7,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from builds.record import hooks, registry, trail, voiding
-from builds.record.holds import ENDS, GATE, MEANING, PATH, Hold, Stage, Standing
+from builds.record.holds import ENDS, GATE, MEANING, OVER, PATH, Hold, Stage, Standing
 from builds.record.models import Build, Configuration, HoldDecision, HoldRequest, Nonconformance, StageMove, Task
 from builds.record.registry import forget_prefetched
 from builds.record.scope import outside_equipment
@@ -134,6 +134,8 @@ def move(build, stage, account, reason=""):
         raise Refused(f"A build at {build.get_stage_display()} does not go to {Stage(stage).label} in one move.")
     if not forward and not reason:
         raise Refused("Enter the reason for this move.")
+    if forward or backward:
+        refuse_for_erased(build)
     if forward:
         voiding.recheck(build, account)
         stops = what_stops(build, stage)
@@ -148,11 +150,19 @@ def move(build, stage, account, reason=""):
     return build
 
 
+def refuse_for_erased(build):
+    """A build whose client is erased only comes to its end: nobody is left to build for or to teach."""
+    if build.client.is_erased:
+        raise Refused(f"The file of {build.client.case_code} is erased. Say how the unit ends: re-issue or retire it.")
+
+
 @transaction.atomic
 def set_standing(build, standing, account, reason):
     """Put on hold, cancel or reopen, with a reason."""
     if not reason:
         raise Refused("Enter the reason.")
+    if standing == Standing.OPEN and build.stage not in (Stage.RETURNED, *OVER):
+        refuse_for_erased(build)
     if build.standing == standing:
         raise Refused(f"Build {build.number} is already {build.get_standing_display().lower()}.")
     if standing == Standing.CANCELLED and build.is_with_the_family:

@@ -142,14 +142,19 @@ def recheck_builds(ids):
         return
     with transaction.atomic():
         # A release locks its build before it reads the evidence; a change waits for it here and then finds it.
-        locked = Build.objects.select_for_update(of=("self",)).order_by("pk")
-        for build in locked.filter(pk__in=set(ids)).select_related("unit"):
+        locked = Build.objects.select_for_update(of=("self",)).filter(client__erased_at__isnull=True).order_by("pk")
+        for build in locked.filter(pk__in=set(ids)).select_related("unit", "client"):
             recheck(build)
 
 
 @transaction.atomic
 def recheck(build, account=None):
-    """Void whatever stood on evidence that has changed, and then what stood on that. Returns the voided rows."""
+    """Void whatever stood on evidence that has changed, and then what stood on that. Returns the voided rows.
+
+    Of an erased client nothing is judged again: that the file is gone says nothing of the unit.
+    """
+    if build.client.is_erased:
+        return []
     account = account or current_actor()
     voided = []
     with _collecting() as touched:

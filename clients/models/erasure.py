@@ -10,6 +10,12 @@ from clients.dates import collect, refuse_future
 from clients.models.client import OfClient
 
 
+class ErasureQuerySet(models.QuerySet):
+    def waiting(self):
+        """Begun, and neither confirmed nor taken back."""
+        return self.filter(declined_at__isnull=True, confirmed_at__isnull=True).select_related("client", "begun_by")
+
+
 class Erasure(OfClient):
     """It names nobody of the family, so that it may stay when the file is gone."""
 
@@ -39,6 +45,8 @@ class Erasure(OfClient):
     )  # fmt: skip
     confirmed_at = models.DateTimeField("Confirmed at", null=True, blank=True, editable=False)
     files_left = models.JSONField("Files that are still to be deleted", default=list, blank=True, editable=False)
+
+    objects = ErasureQuerySet.as_manager()
 
     class Meta:
         ordering = ["pk"]

@@ -1,11 +1,11 @@
 """The client's page, the trail of who looked and who changed, and the whole file to take along."""
 
-from django.http import JsonResponse
+from django.http import FileResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from clients import access, page, trail
-from clients.export import export
+from clients.export import packed, parts_of
 
 
 @require_safe
@@ -30,8 +30,15 @@ def client_trail(request, case_code):
 
 
 @require_safe
+def client_copy(request, case_code):
+    """Says what is in the copy before somebody downloads it."""
+    client = access.get_identified_client(request, case_code, "What is kept, before an export")
+    return render(request, "clients/client_copy.html", {"client": client, "parts": parts_of(client)})
+
+
+@require_safe
 def client_export(request, case_code):
     client = access.get_identified_client(request, case_code, "Export of the whole file")
-    answer = JsonResponse(export(client), json_dumps_params={"indent": 2, "ensure_ascii": False})
-    answer["Content-Disposition"] = f'attachment; filename="{client.case_code}.json"'
+    answer = FileResponse(packed(client), as_attachment=True, filename=f"{client.case_code}.zip")
+    answer["Cache-Control"] = "private, no-store"
     return answer

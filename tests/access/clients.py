@@ -19,6 +19,7 @@ CLEAR = {**KEEP, "reviewer": 200}
 CLEAR_REFUSES = {**CLEAR, "coordinator": 422, "reviewer": 422}
 CLEAR_CHANGES = {**CLEAR, "coordinator": 302, "reviewer": 302}
 IDENTITY = {**READ, "builder": 403, "reviewer": 403}
+CONFIRM = {**IDENTITY, "coordinator": 403}
 OPEN_A_CASE = {**KEEP, "builder_elsewhere": 403}
 
 
@@ -36,7 +37,12 @@ ROWS = [
     row("clients", **LISTS),
     row("client_page", **READ),
     row("client_trail", **IDENTITY),
+    row("client_copy", **IDENTITY),
     row("client_export", page=False, **IDENTITY),
+    *form("client_erase"),
+    row("erasure_confirm", **CONFIRM),
+    row("erasure_confirm", "POST", **{**CONFIRM, "director": 422}),
+    *form("erasure_take_back", shows=IDENTITY, refuses={**IDENTITY, "coordinator": 422, "director": 422}),
     row("measure_history", **READ),
     *form("referral_new", shows=OPEN_A_CASE, refuses={**OPEN_A_CASE, "coordinator": 422}),
     *form("referral_again"),
@@ -73,6 +79,15 @@ ROWS = [
 ]
 
 
+def leaving_client(world):
+    """A client whose unit came back and whose case is closed: their file may be erased."""
+    client = make.make_assessed_client(
+        world.coordinator, case__outcome=Referral.Outcome.EQUIPPED, case__outcome_on=timezone.localdate()
+    )
+    make_build(client, world.builder, stage="returned")
+    return client
+
+
 def arguments(world):
     """One cleared client with a closed first case, and an open second one that a build of the builder serves."""
     world.client = client = make.make_cleared_client(world.coordinator)
@@ -88,6 +103,9 @@ def arguments(world):
     )
     for one in (client, closed):
         make_build(one, world.builder)
+    leaving = leaving_client(world)
+    parted = leaving_client(world)
+    make.ErasureFactory(client=parted, begun_by=world.coordinator)
     scored = make.GoalFactory(client=client, made_by=world.coordinator, text="Waits at the gate")
     make.GoalScoreFactory(goal=scored, made_by=world.coordinator)
     code = {"case_code": client.case_code}
@@ -99,7 +117,11 @@ def arguments(world):
     return {
         "client_page": code,
         "client_trail": code,
+        "client_copy": code,
         "client_export": code,
+        "client_erase": {"case_code": leaving.case_code},
+        "erasure_confirm": {"case_code": parted.case_code},
+        "erasure_take_back": {"case_code": parted.case_code},
         "measure_history": {**code, "kind": "mass"},
         "referral_again": old,
         "referral_edit": at(client.referrals),

@@ -14,6 +14,7 @@ from clients.models import (
     Clearance,
     Client,
     Consent,
+    Erasure,
     Goal,
     GoalScore,
     Household,
@@ -210,6 +211,18 @@ class ClearanceFactory(SignedFactory):
     places = ["yard", "pavement", "clinic"]
     given_on = days_ago(7)
     expires_on = days_ago(-180)
+
+
+class ErasureFactory(OfClientFactory):
+    """The coordinator has begun it; the director has not confirmed it."""
+
+    class Meta:
+        model = Erasure
+
+    asked_by = Erasure.Asker.PARENT
+    asked_on = days_ago(1)
+    reason = "They wrote to the lab"
+    begun_by = factory.SubFactory(AccountFactory, role=Role.COORDINATOR)
 
 
 def answer_cautions(client, account, **yes):

@@ -12,6 +12,7 @@ from builds.papers.models import PaperKind
 from builds.record.models import Problem, Task
 from builds.record.models.notes import LONGEST_TASK
 from builds.record.photos import consent_for_photos
+from clients.naming import ERASED
 from labsite.marks import YesNoUnknown
 
 # The papers without names that hang on the unit or lie beside it. No other paper is ever shown over a link.
@@ -23,6 +24,16 @@ ON_THE_PHONE = (
     PaperKind.STORAGE_CARD,
 )
 NAME_TAKEN_OUT = "[name]"
+# What a task says before the family's own words.
+BEFORE_THEIR_WORDS = {
+    YesNoUnknown.NO: "Call the family about the problem they reported:",
+    YesNoUnknown.YES: "The family reports that somebody is hurt.",
+    YesNoUnknown.UNKNOWN: "The family cannot say if anybody is hurt.",
+}
+IN_THE_LOG = r"^Family link \d+\. Anyone hurt: \w+\."
+THEIR_WORDS = re.compile(
+    rf"({'|'.join([IN_THE_LOG, *map(re.escape, BEFORE_THEIR_WORDS.values())])}) .*", re.DOTALL
+)
 SHORTEST_NAME = 3
 
 
@@ -83,16 +94,20 @@ def report(link, *, text, hurt, photo=None, shows_client=YesNoUnknown.UNKNOWN):
 
 
 def call_the_family(build, report):
+    said = f"{BEFORE_THEIR_WORDS[report.hurt]} {without_names(build, report.text)}"
     if report.hurt == YesNoUnknown.NO:
-        text = f"Call the family about the problem they reported: {without_names(build, report.text)}"
-        return Task.objects.create(build=build, text=text[:LONGEST_TASK], due_on=timezone.localdate())
-    why = {"yes": "The family reports that somebody is hurt.", "unknown": "The family cannot say if anybody is hurt."}
-    return Task.objects.stop_use(build, f"{why[report.hurt]} {without_names(build, report.text)}")
+        return Task.objects.create(build=build, text=said[:LONGEST_TASK], due_on=timezone.localdate())
+    return Task.objects.stop_use(build, said)
 
 
 def in_the_log(link, text, hurt):
     label = YesNoUnknown(hurt).label.lower()
     return f"Family link {link.number}. Anyone hurt: {label}. {without_names(link.build, text)}"
+
+
+def without_their_words(text):
+    """A line of the problem log or a task as it is when the family's file is erased: that they reported, not what."""
+    return THEIR_WORDS.sub(rf"\1 {ERASED}", text)
 
 
 def without_names(build, text):
