@@ -53,7 +53,10 @@ def side_kept_since(configurations, configuration):
 
 def counting_result(step, configuration, since=None):
     """The result that counts. Where the step repeats per side, only one taken since the control came to this side."""
-    newest = newest_result(step)
+    return _counting(newest_result(step), step, configuration, since)
+
+
+def _counting(newest, step, configuration, since):
     if newest is None or not step.repeats_per_side:
         return newest
     since = side_kept_since(step.build.configurations.all(), configuration) if since is None else since
@@ -63,9 +66,10 @@ def counting_result(step, configuration, since=None):
 
 def state_of(step, configuration, since=None):
     """How one step stands now. Limits that were changed later are held against the reading that was taken."""
-    result = counting_result(step, configuration, since)
+    newest = newest_result(step)
+    result = _counting(newest, step, configuration, since)
     if result is None:
-        return StepState(step, AGAIN if newest_result(step) else OPEN, newest_result(step))
+        return StepState(step, AGAIN if newest else OPEN, newest)
     if result.outcome == StepResult.Outcome.FAILED:
         return StepState(step, FAILED, result)
     if result.outcome == StepResult.Outcome.DOES_NOT_APPLY:

@@ -5,7 +5,7 @@
 """
 
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 
 @dataclass(frozen=True)
@@ -178,7 +178,9 @@ def from_base(value, unit, dimension):
     return _convert(value, dimension.base or "dimensionless", unit or "dimensionless")
 
 
+@lru_cache(maxsize=4096, typed=True)
 def _convert(number, old, new):
+    """The same few values are said again and again; the units library takes a tenth of a millisecond for each."""
     return number if old == new else registry().Quantity(number, old).to(new).magnitude
 
 

@@ -14,6 +14,7 @@ from django.db.models.signals import m2m_changed, post_delete, post_save
 
 from builds.record.holds import Hold
 from builds.record.together import NAMES, annotated, unpack
+from labsite.models import Lab
 
 
 @dataclass(frozen=True)
@@ -130,7 +131,8 @@ def forget_prefetched(build):
 def reports(build):
     """Every room's report on this build, by room name, in a constant number of queries."""
     build = whole(build)
-    return {room.name: room.report(build) for room in rooms()}
+    with Lab.current().serves_this_request():  # every room asks for the lab
+        return {room.name: room.report(build) for room in rooms()}
 
 
 def listen():
