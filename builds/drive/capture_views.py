@@ -88,7 +88,11 @@ def capture(request, number, pk):
 def capture_log(request, number, pk):
     build = get_build(request, number)
     fitted = get_fit(build, pk)
-    answer = HttpResponse(log_of(fitted.capture), content_type="text/plain; charset=utf-8")
+    try:
+        log = log_of(fitted.capture)
+    except (Refused, OSError):
+        return redirect("capture", build.number, pk)  # which says what is wrong with the file
+    answer = HttpResponse(log, content_type="text/plain; charset=utf-8")
     answer["Content-Disposition"] = f'attachment; filename="{build.number}-capture-{pk}.txt"'
     answer["X-Content-Type-Options"] = "nosniff"
     return answer

@@ -158,6 +158,7 @@ def test_a_file_that_was_changed_on_the_server_is_not_shown_as_kept(page, build,
     with pytest.raises(Refused, match="not what was kept"):
         log_kept(kept)
     assert "is not what was kept" in text_of(page.get("capture", kept.pk))
+    assert page.get("capture_log", kept.pk)["Location"] == reverse("capture", args=[build.number, kept.pk])
 
 
 def test_a_file_that_is_gone_leaves_the_results_readable(page, build, builder):
@@ -165,6 +166,7 @@ def test_a_file_that_is_gone_leaves_the_results_readable(page, build, builder):
     kept.log.storage.delete(kept.log.name)
     shown = text_of(page.get("capture", kept.pk))
     assert "The file of this capture is missing." in shown
+    assert page.get("capture_log", kept.pk)["Location"] == reverse("capture", args=[build.number, kept.pk])
     assert "Throw forward" in shown
 
 
