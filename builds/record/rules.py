@@ -29,6 +29,7 @@ def start_build(*, client, unit, plan_revision, account, referral=None, builders
     beyond = outside_equipment(clearance, plan_revision.plan.equipment)
     if beyond:
         raise Refused(f"The clearance does not cover this plan. {' '.join(beyond)}")
+    type(unit).objects.select_for_update().get(pk=unit.pk)  # who starts another build of it waits here
     if not type(unit).objects.free().filter(pk=unit.pk).exists():
         raise Refused(f"Unit {unit.number} is held by another build or marked do not use. Choose another unit.")
     build = Build.objects.start(
@@ -79,7 +80,8 @@ def configure(build, account, reason, **settings):
     unknown = set(settings) - set(Configuration.SETTINGS)
     if unknown:
         raise ValueError(f"Not settings of a configuration: {', '.join(sorted(unknown))}")
-    last = build.configurations.select_for_update().order_by("-number").first()
+    locked(build)
+    last = build.configurations.order_by("-number").first()
     values = {**(last.settings() if last else {}), **settings}
     if last and values == last.settings():
         return last
@@ -226,11 +228,17 @@ def said_by(reports):
 def ask(build, hold, account):
     """Say that the evidence is complete and a reviewer should look."""
     must_apply(build, hold)
+    build = locked(build)
     if standing(build, hold):
         raise Refused(f"{hold.label} is released already.")
     if build.hold_requests.filter(hold=hold, answered_at__isnull=True).exists():
         raise Refused(f"A reviewer has been asked for {hold.label} already.")
     return HoldRequest.objects.create(build=build, hold=hold, made_by=account)
+
+
+def locked(build):
+    """The build as it is now, and nobody else's to judge or to change until this is through."""
+    return Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
 
 
 def must_apply(build, hold):
@@ -318,6 +326,7 @@ def refuse(build, hold, account, reason):
     must_apply(build, hold)
     if not reason:
         raise Refused("Enter the reason for refusing.")
+    build = locked(build)
     if standing(build, hold):
         raise Refused(f"{hold.label} is released already.")
     decision = HoldDecision.objects.create(
@@ -365,6 +374,8 @@ def may_use_as_is(nonconformance, account):
 @transaction.atomic
 def dispose(nonconformance, account, *, disposition, cause, fix):
     """Close a nonconformance. Using a thing as it is needs a reviewer who did not find or make it."""
+    locked(nonconformance.build)
+    nonconformance.refresh_from_db()
     if not nonconformance.is_open:
         raise Refused("This nonconformance is closed already.")
     use_as_is = disposition == Nonconformance.Disposition.USE_AS_IS

@@ -9,6 +9,7 @@ from django.db import models
 from django.db.models import Exists, Prefetch
 from django.utils import timezone
 
+from labsite.numbering import next_number
 from labsite.roles import Role
 
 FIRST_CODE = 1001
@@ -21,8 +22,7 @@ CANCELLED = "cancelled"
 class ClientQuerySet(models.QuerySet):
     def open_file(self):
         """A new client with the next free case code. Call inside a transaction."""
-        last = self.select_for_update().order_by("-number").values_list("number", flat=True).first()
-        number = (last or FIRST_CODE - 1) + 1
+        number = next_number(self, "number", FIRST_CODE)
         return self.create(number=number, case_code=f"C-{number}")
 
     def seen_by(self, account):

@@ -7,6 +7,7 @@ from django.utils import timezone
 
 from builds.record.holds import OVER, Hold, Stage, Standing
 from labsite.marks import Signed
+from labsite.numbering import next_number
 
 FIRST_NUMBER = 1
 
@@ -32,8 +33,7 @@ class BuildQuerySet(models.QuerySet):
 
     def start(self, **fields):
         """A new build with the next free number. Call inside a transaction."""
-        last = self.select_for_update().order_by("-serial").values_list("serial", flat=True).first()
-        serial = (last or FIRST_NUMBER - 1) + 1
+        serial = next_number(self, "serial", FIRST_NUMBER)
         return self.create(serial=serial, number=f"B-{serial:04d}", **fields)
 
 
