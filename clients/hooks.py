@@ -1,9 +1,11 @@
 """What the builds show on a client's page and keep about a family, without this app knowing them."""
 
+from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, field
 
 from django.db.models import Q
 
+around_many_saves = []  # callables () -> context manager: what follows from each row is done once, at the end
 growth_outlooks = []  # callables (client, builds, identified) -> one outlook for each build that a rider outgrows
 
 
@@ -22,3 +24,12 @@ goes_with_the_file = []  # callables (client) -> (what goes, how many) pairs, fo
 stays_without_the_file = []  # callables (client) -> sentences: what stays of the client, and why
 names_elsewhere = []  # callables (client) -> names of the family that are kept outside this app
 erase_elsewhere = []  # callables (client, names, account) -> names of the files that go with it
+
+
+@contextmanager
+def saved_together():
+    """One form saves many rows of a client; whatever stands on them is looked at once, when all are saved."""
+    with ExitStack() as stack:
+        for around in around_many_saves:
+            stack.enter_context(around())
+        yield

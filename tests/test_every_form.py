@@ -9,6 +9,7 @@ from django.urls import reverse
 
 from tests.access.rows import all_rows
 
+pytestmark = pytest.mark.django_db  # the world takes back what a test changes; this says that there is a database
 FORMS = sorted({row.name for row in all_rows() if row.method == "POST" and 422 in row.expected.values()})
 LONG = "x" * 100_000
 NONSENSE = {

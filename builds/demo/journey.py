@@ -92,12 +92,13 @@ def through_teardown(build, crew, pace=no_pace):
 
 def keep_restore_kit(build, builder, location="Shelf 3, box 12"):
     """What was taken out, by the list that the plan begins with."""
-    for item in build.plan_revision.content["restore_kit"]:
-        RestoreItemFactory(
-            build=build, made_by=builder, name=item["name"], mark=item["mark"], location=location,
-            quantity=item.get("quantity") or 1,
-        )  # fmt: skip
-    RestoreKitFactory(build=build, location=location, checked_by=builder)
+    with at_the_end():
+        for item in build.plan_revision.content["restore_kit"]:
+            RestoreItemFactory(
+                build=build, made_by=builder, name=item["name"], mark=item["mark"], location=location,
+                quantity=item.get("quantity") or 1,
+            )  # fmt: skip
+        RestoreKitFactory(build=build, location=location, checked_by=builder)
     rules.forget_prefetched(build)
 
 
@@ -118,11 +119,13 @@ def through_wiring(build, crew):
 
 
 def through_commissioning(build, crew, pace=no_pace):
-    tuning.calibrate(build, crew.builder)
-    tuning.prove(build, crew.builder)
+    with at_the_end():
+        tuning.calibrate(build, crew.builder)
+        tuning.prove(build, crew.builder)
     work(build, crew, Section.COMMISSIONING)
-    tuning.time_runs(build, crew.builder)
-    tuning.measure_stops(build, crew.builder)
+    with at_the_end():
+        tuning.time_runs(build, crew.builder)
+        tuning.measure_stops(build, crew.builder)
     release(build, Hold.FIRST_RIDE, crew, pace)
     move(build, Stage.FITTING, crew, pace)
 

@@ -8,6 +8,7 @@ from django.utils import timezone
 
 from builds.followup.models import PlannedContact
 from builds.record.rules import Refused
+from builds.record.voiding import at_the_end
 
 FIRST_CONTACTS = 2
 FIRST_WITHIN_DAYS = 14  # common practice: a call at 3 days and one at 2 weeks
@@ -71,8 +72,9 @@ def suggest(build, account):
         raise Refused("Enter the date of the hand-off first. The usual contacts are counted from it.")
     there = {one.due_on for one in build.contacts.standing()}
     missing = [(kind, day) for kind, day in suggested(handed_on) if day not in there]
-    for kind, day in missing:
-        PlannedContact.objects.create(build=build, kind=kind, due_on=day, made_by=account)
+    with at_the_end():
+        for kind, day in missing:
+            PlannedContact.objects.create(build=build, kind=kind, due_on=day, made_by=account)
     return len(missing)
 
 

@@ -9,6 +9,7 @@ from django.db.models import Max
 from builds.parts.models import BaseUnit, RestoreKit, UnitMark
 from builds.record.holds import Stage
 from builds.record.models import Task
+from builds.record.voiding import at_the_end
 
 
 @transaction.atomic
@@ -73,9 +74,10 @@ def all_valid(forms):
 @transaction.atomic
 def save_changed(forms):
     """Only the lines that were changed, so that the others stay as they are."""
-    for form in forms:
-        if form.has_changed():
-            form.save()
+    with at_the_end():
+        for form in forms:
+            if form.has_changed():
+                form.save()
 
 
 def next_find_number(build):

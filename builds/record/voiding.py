@@ -116,9 +116,10 @@ def at_the_end():
 
     A release or a move inside rechecks for itself, as always.
     """
-    with _collecting() as ids:
-        yield
-    recheck_builds(ids)
+    with transaction.atomic():  # all of it or nothing: no row is kept that nobody looked at
+        with _collecting() as ids:
+            yield
+        recheck_builds(ids)
 
 
 @contextmanager

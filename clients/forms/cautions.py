@@ -2,6 +2,7 @@
 
 from django import forms
 
+from clients import hooks
 from clients.forms.nameless import Nameless
 from clients.models import CautionAnswer
 from labsite import seen
@@ -75,12 +76,13 @@ class CautionsForm(Nameless, CautionBoxes):
 
     def save(self):
         """Only answers that changed are written, each signed by whoever gave it."""
-        for kind in Kind:
-            answer, plan = self.cleaned_data[kind.value], self.cleaned_data[f"{kind.value}_plan"]
-            row = self.rows.get(kind.value)
-            if row is None:
-                CautionAnswer.objects.create(
-                    client=self.client, kind=kind, answer=answer, plan=plan, made_by=self.account
-                )
-            elif (row.answer, row.plan) != (answer, plan):
-                row.give(answer, plan, self.account)
+        with hooks.saved_together():
+            for kind in Kind:
+                self._save_answer(kind, self.cleaned_data[kind.value], self.cleaned_data[f"{kind.value}_plan"])
+
+    def _save_answer(self, kind, answer, plan):
+        row = self.rows.get(kind.value)
+        if row is None:
+            CautionAnswer.objects.create(client=self.client, kind=kind, answer=answer, plan=plan, made_by=self.account)
+        elif (row.answer, row.plan) != (answer, plan):
+            row.give(answer, plan, self.account)

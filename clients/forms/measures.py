@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from django import forms
 from django.utils import timezone
 
+from clients import hooks
 from clients.dates import refuse_before, refuse_future
 from clients.forms.nameless import Nameless
 from clients.limits import LIMITS, leap
@@ -128,14 +129,15 @@ class MeasuresForm(Nameless, MeasureBoxes):
     def save(self):
         """Every filled box becomes one measure. Returns those that lie far from the last of their kind."""
         odd = []
-        for box in BOXES:
-            value = self.cleaned_data[box.name]
-            if value is None:
-                continue
-            before = self.client.latest(box.kind, side=box.side, compensation=box.compensation)
-            measure = Measure.objects.create(**self._row(box, value))
-            if leap(before, measure):
-                odd.append((measure, before))
+        with hooks.saved_together():
+            for box in BOXES:
+                value = self.cleaned_data[box.name]
+                if value is None:
+                    continue
+                before = self.client.latest(box.kind, side=box.side, compensation=box.compensation)
+                measure = Measure.objects.create(**self._row(box, value))
+                if leap(before, measure):
+                    odd.append((measure, before))
         return odd
 
     def _row(self, box, value):
