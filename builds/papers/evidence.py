@@ -3,11 +3,12 @@
 from django.db.models import Prefetch
 from django.urls import reverse
 
-from builds.papers import handing_over, keeping, reprinting, rules, teaching, terms, wanted
+from builds.papers import handing_over, keeping, printed, reprinting, rules, teaching, terms, wanted
 from builds.papers.kinds import needed
 from builds.papers.models import HandOff, IssuedPaper, PaperKind, TeachBack
 from builds.record import hooks, voids
 from builds.record.holds import Hold
+from builds.record.models import Photo
 from builds.record.registry import Condition, Dependant, Evidence, Report, Room
 from clients.models import Caregiver, Goal, PersonFile
 from labsite import family_words
@@ -30,13 +31,14 @@ def register(registry):
                 (IssuedPaper, lambda row: [row.build_id]),
                 (TeachBack, lambda row: [row.build_id]),
                 (HandOff, lambda row: [row.build_id]),
+                (Photo, lambda row: [row.build_id]),
                 *((model, builds_of_client) for model in (Caregiver, PersonFile, Goal)),
             ],
             prefetch=[*TICKET_PREFETCH, "hand_off"],
         )
     )
     for target in (*rules.AS_BUILT_TARGETS, voids.KEEPING):
-        registry.add_dependant(Dependant(target, rules.standing_on(target), rules.void))
+        registry.add_dependant(Dependant(target, rules.standing_on(target), rules.void, rules.still))
     registry.add_dependant(Dependant(voids.TEACH_BACK, teaching.standing, teaching.make_stale))
     if rules.supersede_older not in hooks.configuration_changed:
         hooks.configuration_changed.append(rules.supersede_older)
@@ -47,7 +49,7 @@ def builds_of_client(row):
 
 
 def report(build):
-    kept = list(keeping.evidence(build.client))
+    kept = [*keeping.evidence(build.client), *printed.evidence(build)]
     if Hold.HAND_OFF not in build.holds():
         return Report(evidence=kept)
     return Report(

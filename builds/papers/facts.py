@@ -135,7 +135,7 @@ class Facts:
             return [_("The top speed is not known yet. Ask the lab.")]
         return list(filter(None, [
             self.top_speed_sentence,
-            self._beside_a_walk(),
+            self.pace_sentence,
             self._selector_sentence(),
             _("Only the lab may change the speed."),
             _("Call the lab when the speed seems to have changed."),
@@ -145,9 +145,11 @@ class Facts:
     def top_speed_sentence(self):
         return _("The top speed is set to %(speed)s.") % {"speed": words.a_speed(self.ceiling_m_s)}
 
-    def _beside_a_walk(self):
+    @property
+    def pace_sentence(self):
+        """Whether an adult on foot keeps up; empty where the speed or the pace is not known."""
         pace = self.lab.walking_pace_m_s
-        if pace is None:
+        if not self.rides or None in (pace, self.ceiling_m_s):
             return ""
         if self.ceiling_m_s <= pace:
             return _("An adult who walks beside it can keep up.")

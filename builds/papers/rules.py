@@ -9,7 +9,7 @@ from django.db import transaction
 from django.db.models import Max
 from django.utils import timezone
 
-from builds.papers import catalogue, clinician, codes, working
+from builds.papers import catalogue, clinician, codes, printed, working
 from builds.papers.as_built import free_texts
 from builds.papers.catalogue import SOURCE
 from builds.papers.facts import Facts
@@ -185,7 +185,7 @@ def issue(build, kind, account, *, given_to="", size=None, language=SOURCE, prin
         given_to=given_to,
         code=code,
         digest=hashlib.sha256(content).hexdigest(),
-        evidence=stands_on(kind, voiding.all_evidence(build)),
+        evidence=stands_on(kind, facts, voiding.all_evidence(build)),
         made_by=account,
     )
     keep(paper, content)
@@ -212,9 +212,11 @@ def is_unharmed(paper):
         return hashlib.sha256(file.read()).hexdigest() == paper.digest
 
 
-def stands_on(kind, evidence):
+def stands_on(kind, facts, evidence):
     """The snapshots a paper is true for, by column of the table of what voids what."""
-    return {str(target): voiding.snapshot(target, evidence) for target in targets_of(kind)}
+    return {
+        str(target): printed.of_paper(kind, facts, voiding.snapshot(target, evidence)) for target in targets_of(kind)
+    }
 
 
 def targets_of(kind):
@@ -240,6 +242,11 @@ def standing_on(target):
         ]
 
     return standing
+
+
+def still(standing, now):
+    """Of a snapshot of now, what the paper printed."""
+    return printed.still(standing.evidence, now)
 
 
 def void(standing, changes, account=None):

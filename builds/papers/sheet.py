@@ -6,6 +6,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_noop as noop
 
+from builds.followup.rules import FIRST_CONTACTS
 from builds.papers import handing_over, teaching, words
 from builds.papers.kinds import FOR_FAMILIES, asked_by_plan
 from builds.papers.models import HandOff, PaperKind
@@ -41,7 +42,7 @@ def sheet_of(facts):
         adults=adults,
         taught=[(adult, [taught(facts, cell) for cell in teaching.cells_of(build, adult)]) for adult in adults],
         papers=papers_given(build),
-        contacts=contact_lines(facts),
+        contacts=[a_contact(one) for one in first_contacts(facts)],
         terms=_(TERMS[hand_off.terms]),
         handed_on=words.a_day(hand_off.handed_on) if hand_off.handed_on else "",
         language_sentences=handing_over.language_sentences(build),
@@ -76,9 +77,10 @@ def a_copy(kind, paper):
     }  # fmt: skip
 
 
-def contact_lines(facts):
+def first_contacts(facts):
+    """The next ones; of later ones the family is told when they come near, since they often move."""
     coming = [one for one in facts.build.contacts.all() if not one.is_struck and one.done_on is None]
-    return [a_contact(one) for one in sorted(coming, key=lambda one: one.due_on)]
+    return sorted(coming, key=lambda one: (one.due_on, one.pk))[:FIRST_CONTACTS]
 
 
 def a_contact(contact):

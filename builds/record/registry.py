@@ -68,6 +68,7 @@ class Dependant:
     target: str  # a column of voids.TABLE
     standing: Callable  # build -> rows with .evidence, still true
     void: Callable  # (row, changes, account) -> None
+    part: Callable = lambda row, now: now  # (row, snapshot of now) -> what of it this row stands on
 
 
 # What the reports read of a build through its links to a single row.

@@ -15,6 +15,7 @@ from django.utils import timezone
 OF_CLIENT = ("measures", "cautions", "places", "clearances", "consents", "caregivers")
 OF_BUILD = (
     "moves", "hold_requests", "tasks", "restore_items", "proving_lines", "stop_measurements", "captures", "stick_fits",
+    "photos",
 )  # fmt: skip
 NAMES = {*OF_BUILD, *(f"client__{name}" for name in OF_CLIENT)}
 MARK = "_json_of_"

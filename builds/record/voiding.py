@@ -183,7 +183,7 @@ def _void_what_changed(build, account):
             decision.void(changes(decision.evidence, now) or ["The evidence changed"], account)
             voided.append(decision)
     for dependant, row in dependants:
-        now = snapshot(dependant.target, evidence)
+        now = dependant.part(row, snapshot(dependant.target, evidence))
         if row.evidence != now:
             dependant.void(row, changes(row.evidence, now), account)
             voided.append(row)

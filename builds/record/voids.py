@@ -132,6 +132,12 @@ TABLE = [
         says="Loan or gift, or that the family can read the papers no longer"),
     row("contacts", "dates", HAND_OFF,
         says="The dated first contacts"),
+    row("printed", "rider_limit lifting", PAPERS,
+        says="What a paper prints of the child's greatest mass, or of lifting the unit: only those papers"),
+    row("printed", "keeping_up lights photo", PAPERS,
+        says="A sentence on walking beside it, the charger's lights or the unit's photo: only the papers that show it"),
+    row("printed", "terms handed_on interpreter adults contact", PAPERS,
+        says="What the hand-off sheet says: terms, date, interpreter, adults, a contact that moved: only such papers"),
     row("lab", "name phone hours outside_hours emergency_number", PAPERS,
         says="The lab's name, phone or hours, what a family does outside them, or the emergency number"),
 ]
