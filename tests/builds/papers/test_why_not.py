@@ -45,12 +45,12 @@ def test_an_unknown_setting_keeps_the_paper(ready, coordinator, reviewer, settin
         rules.issue(build, kind, coordinator)
 
 
-def test_no_stop_switch_keeps_the_papers_of_a_plan_that_speaks_of_one(ready, coordinator):
-    record.configure(again(ready), coordinator, "None", stop_switch="None")
+def test_no_stop_switch_keeps_the_papers_of_a_plan_that_speaks_of_one(ready, coordinator, reviewer):
+    build = make_build_with_papers_due(coordinator=coordinator, reviewer=reviewer, stop_switch="None")
     told = "The plan tells the family of a stop switch, and the record says that there is none."
     for kind in ("use_guide", "supervision_card", "stop_use_card"):
-        assert rules.why_not(kind, again(ready)) == [told]
-    assert told not in reasons("storage_card", ready)
+        assert rules.why_not(kind, again(build)) == [told]
+    assert told not in reasons("storage_card", build)
 
 
 def test_a_toy_waits_for_its_own_switch_and_for_no_stop_switch(ready, coordinator, reviewer):
@@ -112,6 +112,35 @@ def test_a_plan_that_names_the_client_keeps_the_paper(ready):
     ready.client.cautions.filter(kind="seizures").update(answer="yes", plan=f"Lay {name}'s head to the side")
     assert "names the client" in reasons("supervision_card", ready)
     assert name not in reasons("supervision_card", ready)
+
+
+PLACES_OF_TEXT = {
+    "hazards at a place": lambda build, text: build.client.places.update(hazards=text),
+    "conditions": lambda build, text: build.client.clearances.update(conditions=text),
+    **{
+        name: lambda build, text, name=name: build.configurations.update(**{name: text})
+        for name in ("disconnect", "ceiling_position", "stop_switch", "power_switch")
+    },
+}
+
+
+@pytest.mark.parametrize("put", PLACES_OF_TEXT.values(), ids=PLACES_OF_TEXT)
+def test_nothing_that_hangs_on_the_unit_names_the_family(ready, put):
+    """However it is cased and accented, and a caregiver as much as the child; the reason does not repeat it."""
+    caregiver = ready.client.caregivers.first()
+    caregiver.name = "Ottoline Crane"
+    caregiver.save(update_fields=["name"])
+    put(ready, "beside óttoline on the left")
+    for kind in ("use_guide", "stop_use_card"):
+        assert "This names the client or the family" in reasons(kind, ready)
+        assert "ttoline" not in reasons(kind, ready)
+
+
+def test_a_stop_use_card_may_say_the_shed_will_do(ready):
+    """A name that is an everyday word counts only where it is written as a name."""
+    ready.client.person.__class__.objects.filter(pk=ready.client.person.pk).update(given_name="Will", family_name="An")
+    ready.configurations.update(disconnect="pull an end of the plug, either will do")
+    assert reasons("use_guide", ready) == ""
 
 
 def test_without_a_configuration_nothing_is_issued(ready):
