@@ -9,7 +9,7 @@ from builds.bench.deviations import add_step, change_step, strike_step
 from builds.bench.forms import StepAddForm, StepChangeForm
 from builds.bench.gates import section_url
 from builds.bench.views import section_or_404, typed
-from builds.record.pages import accepted, strike_page
+from builds.record.pages import accepted, strike_page, valid
 from builds.record.rules import Refused
 from labsite.pages import show_form
 
@@ -20,7 +20,7 @@ def step_change(request, number, pk):
     step = get_object_or_404(build.steps.standing(), pk=pk)
     form = StepChangeForm(step, typed(request)[0])
     back = section_url(build, step.section, step)
-    if form.is_valid() and accepted(
+    if valid(request, form) and accepted(
         form, lambda: change_step(step, request.user, form.words(), form.cleaned_data["reason"])
     ):
         messages.success(request, f"{step.code} is changed for this build.")
@@ -36,7 +36,7 @@ def step_add(request, number, section):
     build = get_editable_build(request, number)
     section = section_or_404(section)
     form = StepAddForm(build, section, typed(request)[0])
-    if form.is_valid():
+    if valid(request, form):
         try:
             step = add_step(build, request.user, section, form.cleaned_data["reason"], **form.words())
         except Refused as refused:

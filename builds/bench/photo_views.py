@@ -10,7 +10,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 from builds.access import get_build, get_editable_build, may_edit
 from builds.bench.forms import PhotoForm
 from builds.bench.views import typed
-from builds.record.pages import strike_page
+from builds.record.pages import strike_page, valid
 from builds.record.photos import consent_for_photos, keep_photo, strike_photo, why_hidden
 from labsite.pages import show_form
 
@@ -54,7 +54,7 @@ def photo_add(request, number):
     build = get_editable_build(request, number)
     form = PhotoForm(build, *typed(request))
     back = reverse("build_photos", args=[build.number])
-    if form.is_valid():
+    if valid(request, form):
         kept = form.cleaned_data
         facts = {name: kept[name] for name in ("caption", "shows_client", "on_guide")}
         keep_photo(build, request.user, kept["photo"], **facts)

@@ -13,7 +13,7 @@ from builds.bench.models import Section, StepResult
 from builds.bench.progress import Bench
 from builds.bench.rules import record_result, strike_result
 from builds.bench.sheet import Sheet
-from builds.record.pages import accepted, strike_page
+from builds.record.pages import accepted, strike_page, valid
 from labsite.pages import show_form
 
 SECTION_PAGE = "builds/bench/section.html"
@@ -46,7 +46,7 @@ def step_record(request, number, pk):
     sheet = Sheet(build, get_object_or_404(build.steps.standing(), pk=pk).section, request.user)
     step = next(one.step for one in sheet.bench.states if one.step.pk == pk)
     form = StepForm(sheet.bench, step, *typed(request))
-    if form.is_valid() and accepted(form, lambda: record_result(step, request.user, **form.result())):
+    if valid(request, form) and accepted(form, lambda: record_result(step, request.user, **form.result())):
         messages.success(request, f"{step.code} is recorded.")
         return redirect(after_recording(build, step))
     shown = None if sheet.bench.blocked(step) and not form.is_bound else form

@@ -19,7 +19,7 @@ from builds.drive.capture_sheet import shown as in_figures
 from builds.drive.captures import log_of
 from builds.drive.rules import Outdated
 from builds.engineering.capture import read_capture
-from builds.record.pages import STAYS, strike_page
+from builds.record.pages import STAYS, strike_page, valid
 from builds.record.rules import Refused
 from labsite.forms import ReasonForm
 from labsite.pages import show_form
@@ -152,7 +152,7 @@ def capture_refuse(request, number, pk):
     build = get_editable_build(request, number)
     fitted = get_fit(build, pk)
     form = ReasonForm(request.POST or None, label="Reason for refusing this fit")
-    if request.method == "POST" and form.is_valid():
+    if request.method == "POST" and valid(request, form):
         try:
             rules.refuse_fit(fitted, request.user, form.cleaned_data["reason"])
         except Refused as error:

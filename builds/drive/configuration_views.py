@@ -12,6 +12,7 @@ from builds.drive.findings import reaches
 from builds.drive.forms import ConfigurationForm
 from builds.drive.settings_words import all_in_words, history
 from builds.record.models import Configuration
+from builds.record.pages import valid
 from labsite.marks import Side
 from labsite.pages import show_form
 
@@ -39,7 +40,7 @@ def configuration_edit(request, number):
     build = get_editable_build(request, number)
     now = build.configuration()
     form = ConfigurationForm(request.POST or None, now=now, rides=build.rides, stick=build.has_stick)
-    if request.method == "POST" and form.is_valid() and kept(request, form, build, now):
+    if request.method == "POST" and valid(request, form) and kept(request, form, build, now):
         return redirect("configurations", build.number)
     if form.is_bound:
         form.data = {**form.data.dict(), **lists(form), "based_on": now.number if now else 0}

@@ -19,6 +19,7 @@ from builds.papers.sentences import Sentences
 from builds.papers.stopping import Emergency, Stopping
 from builds.parts.carrying import added_parts, part_mass
 from builds.record.photos import photo_for_guide
+from clients.names import Names
 from labsite.models import Lab
 
 # The words of ANSI Z535.4, the gravest first. The catalogue holds what such labels say in Spanish (common practice).
@@ -51,6 +52,11 @@ class Facts:
     @cached_property
     def clearance(self):
         return self.build.client.clearance(self.today)
+
+    @cached_property
+    def names(self):
+        """The names of the client and the family, to be looked for in what hangs on the unit."""
+        return Names(self.build.client)
 
     @property
     def rides(self):

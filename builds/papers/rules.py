@@ -1,7 +1,6 @@
 """When a paper may leave the lab, how it is issued and kept, and when it is no longer true."""
 
 import hashlib
-import re
 from dataclasses import dataclass
 
 from django.core.files.base import ContentFile
@@ -16,7 +15,7 @@ from builds.papers.facts import Facts
 from builds.papers.kinds import FOR_FAMILIES, NAMES_ADULTS, WORKING, asked_by_plan, kinds  # noqa: F401 offered here
 from builds.papers.models import IssuedPaper, PaperKind
 from builds.papers.render import NORMAL, PaperError, checked_language, checked_size, render_html, render_pdf
-from builds.papers.sentences import Sentences, sources_of
+from builds.papers.sentences import Sentences, record_sources, sources_of
 from builds.record import voiding, voids
 from builds.record.holds import Hold
 from builds.record.models import Build
@@ -53,14 +52,14 @@ def language_reasons(build, facts, language):
     for one in sources:
         if one.is_safety and spoken.found(one.text) is None:
             yield f"Not translated into {name}: “{one.text}” ({one.place})."
-    if names_the_client(build, [spoken.found(one.text) or "" for one in sources]):
-        yield f"A {name} sentence names the client. Take the name out of it."
+    if facts.names.found_in(*(spoken.found(one.text) or "" for one in record_sources(build, facts.clearance))):
+        yield f"A {name} sentence names the client or the family. Take the name out of it."
 
 
 def _reasons(kind, build, facts):
     if kind in WORKING:
         yield from working.reasons(kind, facts)
-        yield name_in_the_record(build, working.texts_read_once(facts))
+        yield name_in_the_record(facts, working.texts_read_once(facts))
         return
     if kind == PaperKind.CLINICIAN_SUMMARY:
         yield clinician.refusal(build)
@@ -78,12 +77,12 @@ def _reasons(kind, build, facts):
     if kind in FOR_FAMILIES:
         yield from _family_reasons(kind, build, facts)
     else:
-        yield name_in_the_record(build, free_texts(build))
+        yield name_in_the_record(facts, free_texts(build))
 
 
-def name_in_the_record(build, texts):
-    found = names_the_client(build, texts)
-    return "A note or a reason in the record names the client. Take the name out of it." if found else ""
+def name_in_the_record(facts, texts):
+    found = facts.names.found_in(*texts)
+    return "A note or a reason in the record names the client or the family. Take the name out of it." if found else ""
 
 
 def _family_reasons(kind, build, facts):
@@ -92,6 +91,8 @@ def _family_reasons(kind, build, facts):
         yield f"The lab settings lack: {', '.join(missing)}."
     if kind == PaperKind.STOP_USE_CARD:
         yield from _stop_reasons(facts)
+    if kind not in NAMES_ADULTS:
+        yield _name_reason(build, facts)
     if kind in ALWAYS_TRUE:
         return
     yield from _stop_reasons(facts)
@@ -125,18 +126,12 @@ def _stop_reasons(facts):
 def _caution_reasons(build, facts):
     if any(one.answer == "yes" and not one.plan for one in build.client.cautions.all()):
         yield "A caution of the client is answered yes and has no plan."
-    if names_the_client(build, [*facts.personal_plans, facts.conditions]):
-        yield "A caution's plan or a condition of the clearance names the client. Take the name out of it."
 
 
-def names_the_client(build, texts):
-    """Whether a text that will hang on the unit holds the client's own name."""
-    person = getattr(build.client, "person", None)
-    if person is None:
-        return False
-    names = {word for word in re.findall(r"\w+", str(person)) if len(word) > 2}
-    written = {word for text in texts for word in re.findall(r"\w+", text)}
-    return bool(names & written)
+def _name_reason(build, facts):
+    """What will hang on the unit or lie beside it names nobody; it says where a name stands, and not which."""
+    named = [one.place for one in record_sources(build, facts.clearance) if facts.names.found_in(one.text)]
+    return f"This names the client or the family: {'; '.join(named)}. Take the name out of it." if named else ""
 
 
 def hold_before_papers(build):

@@ -98,8 +98,13 @@ def plan_sentences(content):
 
 def sources_of(build, clearance=None):
     """Every sentence of this build's plan and record that its papers print for the family."""
-    configuration = build.configuration()
-    found = [Source(text, str(build.plan_revision)) for text in plan_sentences(build.plan_revision.content)]
+    plan = [Source(text, str(build.plan_revision)) for text in plan_sentences(build.plan_revision.content)]
+    return [one for one in [*plan, *record_sources(build, clearance), *lab_sources()] if one.text.strip()]
+
+
+def record_sources(build, clearance=None):
+    """What people wrote of this build and its client that is printed for the family."""
+    configuration, found = build.configuration(), []
     if configuration is not None:
         number = f"build {build.number}"
         found.append(Source(configuration.disconnect, f"Battery disconnect of {number}"))
@@ -111,7 +116,7 @@ def sources_of(build, clearance=None):
         if charger is not None:
             found.append(Source(charger.light_charging, f"Light of charger {charger.number} while charging"))
             found.append(Source(charger.light_full, f"Light of charger {charger.number} when full"))
-    return [one for one in [*found, *client_sources(build.client, clearance), *lab_sources()] if one.text.strip()]
+    return [one for one in [*found, *client_sources(build.client, clearance)] if one.text.strip()]
 
 
 def client_sources(client, clearance):

@@ -12,7 +12,7 @@ from builds.access import get_build, get_editable_build, may_edit
 from builds.parts import rules
 from builds.parts.build_forms import RestoreItemForm, RestoreKitForm, part_form, weigh_forms
 from builds.parts.models import BuildPart, RestoreItem
-from builds.record.pages import strike_page
+from builds.record.pages import strike_page, valid
 from labsite.pages import show_form
 
 CHANGES = ["GET", "POST"]
@@ -57,7 +57,7 @@ def build_part_edit(request, number, pk):
 
 def save_part(request, build, part, title):
     form = part_form(part, request.POST or None, request.user)
-    if form.is_valid():
+    if valid(request, form):
         form.save()
         messages.success(request, f"{part.name} is saved.")
         return redirect("build_parts", build.number)
@@ -91,7 +91,7 @@ def restore_kit_edit(request, number):
     build = get_editable_build(request, number)
     kit = rules.kit_of(build)
     form = RestoreKitForm(request.POST or None, instance=kit)
-    if form.is_valid():
+    if valid(request, form):
         kit.checked_by, kit.checked_at = request.user, timezone.now()
         form.save()
         messages.success(request, "The restore kit is saved.")
@@ -105,7 +105,7 @@ def restore_kit_edit(request, number):
 def restore_item_new(request, number):
     build = get_editable_build(request, number)
     form = RestoreItemForm(request.POST or None, instance=RestoreItem(build=build, made_by=request.user))
-    if form.is_valid():
+    if valid(request, form):
         item = form.save()
         messages.success(request, f"{item.name} is in the list.")
         return redirect("restore_kit", build.number)

@@ -10,7 +10,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from builds.access import get_build, get_editable_build, get_reviewable_build, may_edit
 from builds.record import registry, rules, voiding, voids
 from builds.record.holds import MEANING, Hold
-from builds.record.pages import accepted
+from builds.record.pages import accepted, valid
 from labsite.forms import ReasonForm
 from labsite.pages import show_form
 from labsite.roles import Role
@@ -50,7 +50,7 @@ def page_of(build, hold, account):
         "changed": rules.changed_since_last_release(build, hold, voiding.all_evidence(build, reports)),
         "did_work": did_work,
         "may_ask": may_edit(account, build),
-        "may_decide": account.has_role(Role.REVIEWER) and build.is_open,
+        "may_decide": account.has_role(Role.REVIEWER) and build.is_going_on,
     }
 
 
@@ -83,7 +83,9 @@ def hold_refuse(request, number, hold):
     build = get_reviewable_build(request, number)
     hold = hold_of(build, hold)
     form = ReasonForm(request.POST or None, label="Reason for refusing")
-    if form.is_valid() and accepted(form, lambda: rules.refuse(build, hold, request.user, form.cleaned_data["reason"])):
+    if valid(request, form) and accepted(
+        form, lambda: rules.refuse(build, hold, request.user, form.cleaned_data["reason"])
+    ):
         messages.success(request, f"{hold.label} is refused. The builders see your reason.")
         return redirect("hold_point", build.number, hold)
     return show_form(

@@ -18,7 +18,7 @@ from builds.record.forms import (
     SettledForm,
     TaskForm,
 )
-from builds.record.pages import STAYS, accepted, strike_page
+from builds.record.pages import STAYS, accepted, strike_page, valid
 from labsite.pages import show_form
 
 EITHER = ["GET", "POST"]
@@ -33,7 +33,7 @@ def page(request, build, form, title, submit, intro="", **context):
 def nonconformance_new(request, number):
     build = get_checkable_build(request, number)
     form = NonconformanceForm(request.POST or None)
-    if form.is_valid():
+    if valid(request, form):
         rules.open_nonconformance(build, request.user, form.cleaned_data["text"])
         messages.success(request, "The nonconformance is recorded. It holds the build until it is closed.")
         return redirect("ticket", build.number)
@@ -43,10 +43,10 @@ def nonconformance_new(request, number):
 
 @require_http_methods(EITHER)
 def nonconformance_close(request, number, pk):
-    build = get_checkable_build(request, number)
+    build = get_checkable_build(request, number, at_its_end=True)
     found = get_object_or_404(build.nonconformances, pk=pk)
     form = DispositionForm(request.POST or None)
-    if form.is_valid() and accepted(form, lambda: rules.dispose(found, request.user, **form.cleaned_data)):
+    if valid(request, form) and accepted(form, lambda: rules.dispose(found, request.user, **form.cleaned_data)):
         messages.success(request, "The nonconformance is closed.")
         return redirect("ticket", build.number)
     intro = f"What was wrong: {found.text}"
@@ -58,7 +58,7 @@ def problem_new(request, number):
     build = get_build(request, number)
     form = ProblemForm(request.POST or None)
     form.instance.build, form.instance.made_by = build, request.user
-    if form.is_valid():
+    if valid(request, form):
         form.save()
         messages.success(request, "It is in the problem log.")
         return redirect("ticket", build.number)
@@ -67,10 +67,10 @@ def problem_new(request, number):
 
 @require_http_methods(EITHER)
 def problem_settle(request, number, pk):
-    build = get_checkable_build(request, number)
+    build = get_checkable_build(request, number, at_its_end=True)
     problem = get_object_or_404(build.problems.standing(), pk=pk)
     form = SettledForm(request.POST or None)
-    if form.is_valid():
+    if valid(request, form):
         problem.settle(request.user, form.cleaned_data["note"])
         return redirect("ticket", build.number)
     return page(request, build, form, "Settle a problem", "Save", problem.text)
@@ -78,7 +78,7 @@ def problem_settle(request, number, pk):
 
 @require_http_methods(EITHER)
 def problem_strike(request, number, pk):
-    build = get_checkable_build(request, number)
+    build = get_checkable_build(request, number, at_its_end=True)
     problem = get_object_or_404(build.problems.standing(), pk=pk)
     return strike_page(
         request, partial(problem.strike, request.user), title="Strike an entry of the problem log",
@@ -91,7 +91,7 @@ def task_new(request, number):
     build = get_coordinated_build(request, number)
     form = TaskForm(request.POST or None, initial={"due_on": timezone.localdate()})
     form.instance.build = build
-    if form.is_valid():
+    if valid(request, form):
         form.save()
         return redirect("ticket", build.number)
     return page(request, build, form, f"Task for build {build.number}", "Add the task")
@@ -102,7 +102,7 @@ def task_done(request, number, pk):
     build = get_coordinated_build(request, number)
     task = get_object_or_404(build.tasks, pk=pk, done_at__isnull=True)
     form = DoneForm(request.POST or None)
-    if form.is_valid():
+    if valid(request, form):
         task.finish(request.user, form.cleaned_data["note"])
         return redirect("ticket", build.number)
     return page(request, build, form, "A task is done", "Done", task.text)

@@ -10,7 +10,7 @@ from builds.access import get_coordinated_build, get_editable_build
 from builds.record import rules
 from builds.record.forms import EndForm, MoveForm, PeopleForm
 from builds.record.holds import ENDS, PATH, Stage, Standing
-from builds.record.pages import accepted
+from builds.record.pages import accepted, valid
 from labsite.forms import ReasonForm
 from labsite.pages import show_form
 from labsite.roles import Role, require_role
@@ -43,7 +43,9 @@ def build_move(request, number, stage):
         require_role(request.user, Role.COORDINATOR)
     stage = Stage(stage)
     form = MoveForm(request.POST or None)
-    if form.is_valid() and accepted(form, lambda: rules.move(build, stage, request.user, form.cleaned_data["reason"])):
+    if valid(request, form) and accepted(
+        form, lambda: rules.move(build, stage, request.user, form.cleaned_data["reason"])
+    ):
         messages.success(request, f"Build {build.number} is at {stage.label}.")
         return redirect("ticket", build.number)
     return show_form(
@@ -63,7 +65,7 @@ def build_end(request, number):
     if not ends:
         raise Http404("This build is not at a stage that it ends from.")
     form = EndForm(request.POST or None, ends=ends)
-    if form.is_valid() and accepted(
+    if valid(request, form) and accepted(
         form, lambda: rules.move(build, form.cleaned_data["stage"], request.user, form.cleaned_data["reason"])
     ):
         return redirect("ticket", build.number)
@@ -91,7 +93,7 @@ def build_standing(request, number, standing):
         raise Http404("No such state.")
     title, submit = STANDING_WORDS[Standing(standing)]
     form = ReasonForm(request.POST or None)
-    if form.is_valid() and accepted(
+    if valid(request, form) and accepted(
         form, lambda: rules.set_standing(build, standing, request.user, form.cleaned_data["reason"])
     ):
         return redirect("ticket", build.number)

@@ -9,7 +9,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
 
 from builds.access import get_build, get_editable_build, may_edit
-from builds.record.pages import strike_page
+from builds.record.pages import strike_page, valid
 from builds.wiring import rules
 from builds.wiring.forms import FuseForm, PartForm, RunForm
 from builds.wiring.models import SwitchingPart, WireFuse, WireRun
@@ -108,7 +108,7 @@ def change(request, build, form_class, row, what):
 
 
 def edit(request, build, form, title, submit):
-    if request.method == "POST" and form.is_valid():
+    if request.method == "POST" and valid(request, form):
         row = rules.save_row(form, request.user)
         messages.success(request, f"{row.code} is saved.")
         return redirect(harness_url(build))

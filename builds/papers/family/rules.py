@@ -12,6 +12,7 @@ from builds.papers.models import PaperKind
 from builds.record.models import Problem, Task
 from builds.record.models.notes import LONGEST_TASK
 from builds.record.photos import consent_for_photos
+from clients.names import Names
 from clients.naming import ERASED
 from labsite.marks import YesNoUnknown
 
@@ -23,7 +24,6 @@ ON_THE_PHONE = (
     PaperKind.SUPERVISION_CARD,
     PaperKind.STORAGE_CARD,
 )
-NAME_TAKEN_OUT = "[name]"
 # What a task says before the family's own words.
 BEFORE_THEIR_WORDS = {
     YesNoUnknown.NO: "Call the family about the problem they reported:",
@@ -34,7 +34,6 @@ IN_THE_LOG = r"^Family link \d+\. Anyone hurt: \w+\."
 THEIR_WORDS = re.compile(
     rf"({'|'.join([IN_THE_LOG, *map(re.escape, BEFORE_THEIR_WORDS.values())])}) .*", re.DOTALL
 )
-SHORTEST_NAME = 3
 
 
 def must_stop(build):
@@ -112,14 +111,7 @@ def without_their_words(text):
 
 def without_names(build, text):
     """The text as builders may read it: names of the client and of the caregivers are taken out."""
-    names = {word.casefold() for word in re.findall(r"\w+", " ".join(names_of(build.client)))}
-    names = {name for name in names if len(name) >= SHORTEST_NAME}
-    return re.sub(r"\w+", lambda found: NAME_TAKEN_OUT if found[0].casefold() in names else found[0], text)
-
-
-def names_of(client):
-    person = getattr(client, "person", None)
-    return [*([str(person)] if person else []), *(one.name for one in client.caregivers.all())]
+    return Names(build.client).taken_out(text)
 
 
 def write_in_diary(link, **line):

@@ -88,7 +88,7 @@ def test_markup_in_a_missing_sentence_is_text(spanish, coordinator):
 def test_a_translation_that_names_the_child_keeps_the_paper(spanish, coordinator):
     name = spanish.client.person.given_name
     Translation.objects.filter(source=WAS).update(text=f"jale el conector de {name}")
-    assert reasons(spanish) == ["A Spanish sentence names the client. Take the name out of it."]
+    assert reasons(spanish) == ["A Spanish sentence names the client or the family. Take the name out of it."]
 
 
 def test_the_coordinator_translates_and_the_paper_may_leave(ready, coordinator, as_person):
