@@ -16,6 +16,7 @@ from builds.engineering.rider import greatest_rider
 from builds.papers import charging, words
 from builds.papers.catalogue import SOURCE
 from builds.papers.sentences import Sentences
+from builds.papers.sides import SideFacts
 from builds.papers.stopping import Emergency, Stopping
 from builds.parts.carrying import added_parts, part_mass
 from builds.record.photos import photo_for_guide
@@ -32,7 +33,7 @@ SIGNAL_WORDS = {
 SIGNAL_ORDER = tuple(SIGNAL_WORDS)
 
 
-class Facts:
+class Facts(SideFacts):
     def __init__(self, build, today=None, language=SOURCE):
         self.build = build
         self.language = language
@@ -76,56 +77,6 @@ class Facts:
         """Address of the photo of this very unit, where one is meant for the guide and shows no client."""
         photo = photo_for_guide(self.build)
         return reverse("photo", args=[self.build.number, photo.pk]) if photo else ""
-
-    # Side and purpose
-
-    @property
-    def side(self):
-        """left, right, or unknown."""
-        return self.configuration.side if self.configuration else "unknown"
-
-    @property
-    def side_sentence(self):
-        return {
-            ("stick", "left"): _("The stick is on the child's left."),
-            ("stick", "right"): _("The stick is on the child's right."),
-            ("stick", "unknown"): _("The side of the stick is not known yet. Ask the lab."),
-            ("switch", "left"): _("The switch is on the child's left."),
-            ("switch", "right"): _("The switch is on the child's right."),
-            ("switch", "unknown"): _("The side of the switch is not known yet. Ask the lab."),
-        }[self.control, self.side]
-
-    @property
-    def side_in_the_lab(self):
-        """The same in the lab's own words; its papers are in English."""
-        if self.side == "unknown":
-            return f"The side of the {self.control} is unknown."
-        return f"The {self.control} is on the occupant's {self.side}."
-
-    @property
-    def hand_sentence(self):
-        """How the control comes to the hand: a ride-on's is fixed, a toy's is put down."""
-        return {
-            ("stick", "left"): _("Let the child's hand find the stick on the left."),
-            ("stick", "right"): _("Let the child's hand find the stick on the right."),
-            ("stick", "unknown"): _("Let the child's hand find the stick on the right place."),
-            ("switch", "left"): _("Let the child's hand find the switch on the left."),
-            ("switch", "right"): _("Let the child's hand find the switch on the right."),
-            ("switch", "unknown"): _("Let the child's hand find the switch on the right place."),
-            ("toy", "left"): _("Put the switch where the child can reach it, on the left."),
-            ("toy", "right"): _("Put the switch where the child can reach it, on the right."),
-            ("toy", "unknown"): _("Put the switch where the child can reach it."),
-        }[self.control if self.rides else "toy", self.side]
-
-    @property
-    def purpose_sentence(self):
-        purpose = self.configuration.purpose if self.configuration else "unknown"
-        return {
-            ("better", "left"): _("This side was chosen because the left hand works best."),
-            ("better", "right"): _("This side was chosen because the right hand works best."),
-            ("training", "left"): _("This side was chosen to train the left hand. That hand tires sooner."),
-            ("training", "right"): _("This side was chosen to train the right hand. That hand tires sooner."),
-        }.get((purpose, self.side), "")
 
     # Speed
 
