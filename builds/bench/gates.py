@@ -6,15 +6,15 @@ from django.urls import reverse
 
 from builds.bench.models import Section, StepResult
 from builds.record.holds import Hold, Stage, reached
-from builds.record.voiding import standing_release
+from builds.record.powering import BEFORE_POWER, first_unreleased
 
 # The hold points before a section, as far as the plan has them.
 BEFORE = {
     Section.INCOMING_TEST: (),
     Section.TEARDOWN: (Hold.SOUND_UNIT,),
     Section.ADAPTATION: (Hold.SOUND_UNIT,),
-    Section.COMMISSIONING: (Hold.SOUND_UNIT, Hold.FIRST_POWER),
-    Section.FITTING: (Hold.SOUND_UNIT, Hold.FIRST_POWER, Hold.FIRST_RIDE),
+    Section.COMMISSIONING: BEFORE_POWER,
+    Section.FITTING: (*BEFORE_POWER, Hold.FIRST_RIDE),
 }
 BEFORE_WITH_BATTERY_OUT = (Hold.SOUND_UNIT,)
 UNOPENED = (Stage.PLAN, Stage.INCOMING_TEST)
@@ -67,10 +67,10 @@ def _stage(bench, step):
 
 def _holds(bench, step):
     build = bench.build
-    for hold in holds_before(step, build):
-        if standing_release(bench.decisions, hold) is None:
-            why = f"The hold point {hold.label} is not released."
-            return Blocked(why, _ticket(build, "#hold-points"), f"Hold point {hold.label}")
+    hold = first_unreleased(build, holds_before(step, build), bench.decisions)
+    if hold:
+        why = f"The hold point {hold.label} is not released."
+        return Blocked(why, _ticket(build, "#hold-points"), f"Hold point {hold.label}")
     if step.section != Section.INCOMING_TEST and not reached(build.stage, Stage.TEARDOWN):
         why = f"The build is at {build.get_stage_display()}. Move it to Teardown first."
         return Blocked(why, _ticket(build), "Ticket")

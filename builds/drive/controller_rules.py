@@ -6,6 +6,7 @@ from builds.drive.captures import fit_in_use
 from builds.drive.controller import controller_of
 from builds.drive.controller_models import ToldDigest
 from builds.record.models import Build
+from builds.record.powering import why_not_powered
 from builds.record.registry import forget_prefetched
 from builds.record.rules import Refused
 
@@ -58,7 +59,10 @@ def state_of(answer):
 @transaction.atomic
 def record_told(build, account, told):
     """Keep what the controller told, also where it is not what the record says."""
-    build = Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
+    build = Build.objects.select_for_update(of=("self",)).select_related("unit").get(pk=build.pk)
+    why = why_not_powered(build)
+    if why:
+        raise Refused(why)
     configuration = build.configuration()
     controller = configuration and controller_of(configuration, fit_in_use(build, configuration))
     if not controller or controller.settings is None:

@@ -19,6 +19,7 @@ from builds.drive.rules import strike
 from builds.engineering.drive_numbers import typed_digest
 from builds.engineering.finding import EngineeringError
 from builds.record.pages import strike_page
+from builds.record.powering import why_not_powered
 from builds.record.rules import Refused
 from labsite.forms import LabForm
 
@@ -62,6 +63,7 @@ def page(request, build, form):
         "controller": found,
         "header": what_it_runs.header_of(build, configuration, found) if found and found.settings else "",
         "state": state_of(runs(build, found)),
+        "why_not": why_not_powered(build),
         "rows": rows,
         "form": form,
         "may_edit": may_edit(request.user, build),

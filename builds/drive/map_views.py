@@ -18,6 +18,7 @@ from builds.drive.proving_models import StopMeasurement
 from builds.drive.rules import strike
 from builds.record.models import Configuration
 from builds.record.pages import strike_page
+from builds.record.powering import why_not_driven
 from builds.record.rules import Refused
 from labsite.pages import show_form
 
@@ -68,7 +69,8 @@ def stop_new(request, number):
     return show_form(
         request, form, title=f"Measure how {build.number} comes to stand", submit="Keep the measurement",
         back=reverse("drive_map", args=[build.number]),
-        intro="At the ceiling in use, ballast of at least the client's mass on the seat, nobody rides, an adult beside "
+        intro=why_not_driven(build)
+        or "At the ceiling in use, ballast of at least the client's mass on the seat, nobody rides, an adult beside "
         f"it with a hand at the battery disconnect. Steepest slope of the client's places: {words}.",
     )  # fmt: skip
 

@@ -17,11 +17,11 @@ from builds.engineering.proving import (
 )
 from builds.engineering.wheel_faults import RAW
 from builds.record import voids
-from builds.record.holds import Hold
 from builds.record.models import Build
+from builds.record.powering import why_not_powered
 from builds.record.registry import forget_prefetched
 from builds.record.rules import Refused, open_nonconformance
-from builds.record.voiding import all_evidence, snapshot, standing_release
+from builds.record.voiding import all_evidence, snapshot
 from labsite.marks import Side
 
 State = ProvingRun.State
@@ -110,8 +110,9 @@ def why_not_started(build):
         return "The plan of this build has no stick."
     if build.is_over:
         return f"Build {build.number} is at its end: {build.get_stage_display().lower()}."
-    if Hold.FIRST_POWER in build.holds() and not standing_release(list(build.hold_decisions.all()), Hold.FIRST_POWER):
-        return "The hold point First power is not released."
+    why = why_not_powered(build)
+    if why:
+        return why
     if configuration is None or configuration.side == Side.UNKNOWN:
         return "The side of the control is unknown. Set the configuration first."
     if None in (configuration.turn_gain, configuration.reverse_gain):
@@ -123,7 +124,7 @@ def why_not_started(build):
 
 
 def locked(build):
-    return Build.objects.select_for_update(of=("self",)).select_related("plan_revision__plan").get(pk=build.pk)
+    return Build.objects.select_for_update(of=("self",)).select_related("unit", "plan_revision__plan").get(pk=build.pk)
 
 
 @transaction.atomic
@@ -152,6 +153,9 @@ def record_line(run, account, code, **showed):
     run.build = build
     if not run.counts:
         raise Refused("This run is void or struck. Begin another one.")
+    why = why_not_powered(build)
+    if why:
+        raise Refused(why)
     due = next_line(run)
     if due is None or due.code != code:
         expected = f"{due.title} comes next." if due else "Every line of this run is recorded."

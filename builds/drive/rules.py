@@ -10,6 +10,7 @@ from builds.engineering.calibration import AxisFit, command, fit_axis
 from builds.engineering.finding import EngineeringError
 from builds.engineering.speed import timed_runs
 from builds.record.models import Build
+from builds.record.powering import why_not_driven
 from builds.record.rules import Refused, configure, forget_prefetched
 from labsite.marks import Side
 
@@ -142,6 +143,9 @@ def _seconds(token):
 @transaction.atomic
 def record_timed_runs(build, account, **runs):
     """Keep runs over a marked distance, under the configuration of now. Speeds that cannot be are refused."""
+    why = why_not_driven(Build.objects.select_for_update(of=("self",)).select_related("unit").get(pk=build.pk))
+    if why:
+        raise Refused(why)
     configuration = build.configuration()
     if configuration is None:
         raise Refused("There is no configuration yet. Set the configuration first.")

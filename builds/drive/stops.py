@@ -10,6 +10,7 @@ from builds.engineering.finding import CHECK, STOP, UNKNOWN, plain
 from builds.engineering.speed import braking_distance
 from builds.record.models import Build
 from builds.record.models.drive_settings import SignalEnd
+from builds.record.powering import why_not_driven
 from builds.record.registry import forget_prefetched
 from builds.record.rules import Refused
 
@@ -123,7 +124,10 @@ def judged(found):
 
 @transaction.atomic
 def record_stop(build, account, **measurement):
-    build = Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
+    build = Build.objects.select_for_update(of=("self",)).select_related("unit").get(pk=build.pk)
+    why = why_not_driven(build)
+    if why:
+        raise Refused(why)
     configuration = build.configuration()
     if configuration is None or configuration.ceiling_m_s is None:
         raise Refused("The speed ceiling of the configuration is unknown. Set it first.")

@@ -15,6 +15,7 @@ from builds.drive.forms import CalibrationForm, TimedRunsForm
 from builds.drive.models import Calibration, TimedRuns
 from builds.drive.sheet import calibration_rows, timed_rows
 from builds.record.pages import strike_page
+from builds.record.powering import why_not_driven
 from builds.record.rules import Refused
 from labsite.pages import show_form
 
@@ -120,7 +121,8 @@ def timed_runs_new(request, number):
     return show_form(
         request, form, title=f"Time runs of {build.number}", submit="Keep the runs",
         back=reverse("timed_runs", args=[build.number]),
-        intro="Ballast on the seat, a flying start, and a clear floor beyond the second mark. Nobody rides.",
+        intro=why_not_driven(build)
+        or "Ballast on the seat, a flying start, and a clear floor beyond the second mark. Nobody rides.",
     )  # fmt: skip
 
 

@@ -1,15 +1,15 @@
 """The drive and the configuration: read by everybody on the build, set by its builders and the coordinator."""
 
-from builds.demo.factories.controller import make_told_digest
 from builds.demo.factories.drive import (
+    RUNS,
     STICK,
     make_accepted_fit,
     make_calibration,
     make_capture,
     make_ride_settings,
-    make_timed_runs,
 )
-from builds.demo.factories.proving import DRIVE, make_stop
+from builds.demo.factories.proving import DRIVE, FLOOR
+from builds.models import StopMeasurement, TimedRuns, ToldDigest
 from builds.record.rules import configure
 from tests.access.record import BENCH, CHECK, READS, done, refused
 from tests.access.rows import row
@@ -65,7 +65,11 @@ def arguments(world):
     make_accepted_fit(build, world.builder)
     make_calibration(build, world.builder, when="as_found", x_rest=530.0)
     calibration = make_calibration(build, world.builder)
-    runs = make_timed_runs(build, world.builder)
+    # Written at once: before First power, and with a nonconformance open as here, the rules refuse them.
+    by = {"build": build, "configuration": build.configuration(), "made_by": world.builder}
+    runs = TimedRuns.objects.create(position="slow", **RUNS, **by)
+    stop = StopMeasurement.objects.create(**FLOOR, **by)
+    told = ToldDigest.objects.create(told="4F3A-9C21", recorded="0123-ABCD", **by)
     mirrored = make_capture(build, world.builder, STICK.but(mirrored=True))
     other = make_capture(build, world.builder, when="as_found")
     number = {"number": build.number}
@@ -77,9 +81,9 @@ def arguments(world):
         "capture_compare": {**number, "pk": mirrored.pk, "other": other.pk},
         **dict.fromkeys((*of_build, "timed_runs", "timed_runs_new"), number),
         **dict.fromkeys(("fault_finding", "fault_record", "fault_symptoms", "drive_map", "stop_new"), number),
-        "stop_strike": {**number, "pk": make_stop(build, world.builder).pk},
+        "stop_strike": {**number, "pk": stop.pk},
         **dict.fromkeys(("calibration_accept", "calibration_strike"), {**number, "pk": calibration.pk}),
         "timed_runs_strike": {**number, "pk": runs.pk},
         **dict.fromkeys(("controller", "controller_archive", "controller_told"), number),
-        "controller_strike": {**number, "pk": make_told_digest(build, world.builder, "4F3A-9C21").pk},
+        "controller_strike": {**number, "pk": told.pk},
     }

@@ -1,9 +1,8 @@
 """The proving run: read by everybody on the build, recorded by its builders and the coordinator."""
 
 from builds.demo.factories.proving import good_showing
-from builds.drive import proving
 from builds.engineering.proving import LINES
-from builds.models import ProvingRun
+from builds.models import ProvingLine, ProvingRun
 from builds.record import voids
 from builds.record.voiding import all_evidence, snapshot
 from tests.access.record import BENCH, READS, done, refused
@@ -31,7 +30,9 @@ def arguments(world):
         build=build, configuration=build.configuration(), supply="Bench supply, limited to 2 A",
         evidence=snapshot(voids.PROVING, all_evidence(build)), made_by=world.builder,
     )  # fmt: skip
-    line = proving.record_line(run, world.builder, LINES[0].code, **good_showing(LINES[0], run.configuration))
+    line = ProvingLine.objects.create(
+        build=build, run=run, code=LINES[0].code, made_by=world.builder, **good_showing(LINES[0], run.configuration)
+    )
     number = {"number": build.number}
     return {
         **dict.fromkeys(("proving_runs", "proving_new"), number),

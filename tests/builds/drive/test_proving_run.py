@@ -106,7 +106,7 @@ def test_no_run_begins_while_nothing_says_what_must_be_seen(build, builder, sett
 
 
 def test_no_run_begins_before_first_power(build, builder):
-    build.hold_decisions.all().delete()
+    build.hold_decisions.filter(hold=Hold.FIRST_POWER).delete()
     with pytest.raises(Refused, match="First power is not released"):
         start_proving(fresh(build), builder)
 
@@ -228,7 +228,7 @@ def test_a_stop_without_its_time_is_asked_for_it(page, build, builder):
 
 
 def test_the_page_says_why_no_run_may_begin(page, build):
-    build.hold_decisions.all().delete()
+    build.hold_decisions.filter(hold=Hold.FIRST_POWER).delete()
     assert "The hold point First power is not released." in text_of(page.get("proving_runs"))
 
 
