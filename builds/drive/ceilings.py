@@ -77,12 +77,24 @@ def ceilings_of(build, configuration):
 def ceiling_of(row, is_in_use, runs):
     measured = [timed_runs(distance_m=one.distance_m, times_s=one.times_s) for one in runs]
     fastest = max((one.fastest_m_s for one in measured), default=None)
-    ballasts = [one.ballast_kg for one in runs if one.ballast_kg is not None]
-    made = Ceiling(
-        row["position"], row["share"], row["ceiling_m_s"], is_in_use, runs, fastest, max(ballasts, default=None)
-    )
+    made = Ceiling(row["position"], row["share"], row["ceiling_m_s"], is_in_use, runs, fastest, greatest_ballast(runs))
     made.finding = against_ceiling(made)
     return made
+
+
+def greatest_ballast(runs, since=None):
+    """The greatest ballast that these runs proved; of those since a moment only, where one is named."""
+    counting = [one.ballast_kg for one in runs if since is None or one.made_at >= since]
+    return max((one for one in counting if one is not None), default=None)
+
+
+def proved_since(found, since):
+    """Runs before the controller was known to run the record were on another program: they prove no ballast.
+
+    Their speed is not taken back. It may still be how fast the cart goes, and the fastest of all is judged.
+    """
+    for one in (found, *found.ceilings):
+        one.ballast_kg = greatest_ballast(one.runs, since)
 
 
 def against_ceiling(one):

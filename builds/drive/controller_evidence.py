@@ -7,7 +7,7 @@ its controller may run a program of the lab's own.
 from django.urls import reverse
 
 from builds.drive.controller import controller_of
-from builds.drive.controller_rules import WORDS, known_since, last_told
+from builds.drive.controller_rules import WORDS, last_told
 from builds.engineering.finding import COMMON_PRACTICE, Finding, unknown
 from builds.record.holds import Hold
 from builds.record.registry import Condition, Evidence
@@ -35,7 +35,7 @@ def controller_evidence(build, controller, answer):
         yield Evidence("controller", "controller", TEXT, {"told": words})
 
 
-def controller_condition(build, found, controller, answer):
+def controller_condition(build, found, controller, answer, since):
     if found.fit is None or controller is None:
         return
     yield Condition(
@@ -45,7 +45,7 @@ def controller_condition(build, found, controller, answer):
         yield Condition(
             Hold.FIRST_RIDE,
             MEASURED_WITH,
-            *measured_since(found, known_since(build, controller)),
+            *measured_since(found, since),
             reverse("timed_runs", args=[build.number]),
         )
 

@@ -6,7 +6,7 @@ from django.urls import reverse
 from builds.drive import proving
 from builds.drive.capture_evidence import calibrated, fit_evidence, fit_workers, neutral
 from builds.drive.capture_models import Capture, FittedStick
-from builds.drive.ceilings import carried
+from builds.drive.ceilings import carried, proved_since
 from builds.drive.controller_evidence import (
     controller_condition,
     controller_evidence,
@@ -16,7 +16,7 @@ from builds.drive.controller_evidence import (
     controller_workers,
 )
 from builds.drive.controller_models import ToldDigest
-from builds.drive.controller_rules import runs
+from builds.drive.controller_rules import known_since, runs
 from builds.drive.drive_evidence import drive_conditions, drive_evidence, drive_facts, drive_workers
 from builds.drive.findings import calibration_in_use, drive, headed
 from builds.drive.models import Calibration, TimedRuns
@@ -55,12 +55,15 @@ def report(build):
     found.ceilings, found.stops = drive_facts(build, found.configuration)
     controller = controller_now(build, found)
     answer = runs(build, controller)  # asks every configuration since it was told, so it is asked once
+    since = known_since(build, controller) if found.fit and answer else None
+    if since:
+        proved_since(found, since)
     return Report(
         evidence=[
             *calibration_evidence(build, found), *fit_evidence(found), *timed_runs_evidence(found),
             *drive_evidence(build, found), *controller_evidence(build, controller, answer),
         ],
-        conditions=list(first_ride(build, found, controller, answer)),
+        conditions=list(first_ride(build, found, controller, answer, since)),
         workers=workers(build),
         findings=findings(build, found, controller, answer),
         section={"drive": found, "proving": proving.state_in_use(build),
@@ -121,7 +124,7 @@ def carries_client(found):
     return carried(found.mass_kg, found.ballast_kg)
 
 
-def first_ride(build, found, controller, answer):
+def first_ride(build, found, controller, answer, since=None):
     if Hold.FIRST_RIDE not in build.holds() or not build.rides:
         return
     place = {name: reverse(name, args=[build.number]) for name in ("calibrations", "timed_runs", "configuration_edit")}
@@ -140,7 +143,7 @@ def first_ride(build, found, controller, answer):
     yield condition(*disconnect(found), place["configuration_edit"])
     if build.has_stick:
         yield from drive_conditions(build, found)
-        yield from controller_condition(build, found, controller, answer)
+        yield from controller_condition(build, found, controller, answer, since)
 
 
 def condition(text, met, why, url):

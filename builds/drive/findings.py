@@ -4,7 +4,7 @@ from dataclasses import dataclass, field, replace
 
 from builds.drive.arm_findings import OTHER, arms
 from builds.drive.captures import fit_in_use
-from builds.drive.ceilings import share_in_use, volts
+from builds.drive.ceilings import greatest_ballast, share_in_use, volts
 from builds.drive.rules import neutral_at_rest
 from builds.engineering.finding import EngineeringError, unknown
 from builds.engineering.reach import reach
@@ -51,7 +51,7 @@ def drive(build):
         calibration is not None and neutral_at_rest(calibration),
         runs,
         fastest,
-        max((one.ballast_kg for one in runs if one.ballast_kg is not None), default=None),
+        greatest_ballast(runs),
         build.client.latest_mass_kg(),
         list(
             ceiling_against_clearance(

@@ -173,6 +173,31 @@ def test_what_was_measured_on_another_program_is_measured_again(tuned, builder):
     assert measured_with(tuned) == (False, why)
 
 
+def test_a_heavy_run_on_an_unknown_program_proves_no_ballast(tuned, builder):
+    """One light run afterwards would let the heavy ones before it count. The fastest of all still tells the speed."""
+    heavy, fast, light = {"ballast_kg": 40.0}, {"times_s": [4.4, 4.4, 4.4]}, {"ballast_kg": 5.0}
+    make_timed_runs(tuned, builder, **heavy, **fast)
+    time_other_ceilings(tuned, builder, **heavy)
+    make_stop(tuned, builder, **heavy)
+    make_told_digest(fresh(tuned), builder)
+    for measurement in (make_timed_runs, time_other_ceilings, make_stop):
+        measurement(fresh(tuned), builder, **light)
+    assert measured_with(tuned) == (True, "")
+    found = registry.reports(fresh(tuned))["drive"].section["drive"]
+    assert (found.ballast_kg, [one.ballast_kg for one in found.ceilings]) == (5.0, [5.0, 5.0])
+    assert found.fastest_m_s == pytest.approx(3 / 4.4)  # distance over time, derived
+    measured = next(one for one in registry.reports(fresh(tuned))["drive"].evidence if one.key == "timed-runs")
+    assert measured.fields["ballast"] == "5 kg"
+
+
+def test_a_ballast_from_before_the_digest_counts_no_longer_after_it(tuned, builder):
+    """First ride waits for the digest anyway; a controller that was set by hand is asked for none."""
+    make_timed_runs(tuned, builder, ballast_kg=40.0)
+    assert registry.reports(fresh(tuned))["drive"].section["drive"].ballast_kg == 40.0
+    make_told_digest(fresh(tuned), builder)
+    assert registry.reports(fresh(tuned))["drive"].section["drive"].ballast_kg is None
+
+
 def test_nothing_measured_is_no_measurement_on_this_program(tuned, builder):
     make_told_digest(tuned, builder)
     assert measured_with(tuned) == (None, "Nothing is measured yet.")
