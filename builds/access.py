@@ -25,20 +25,23 @@ def get_build(request, number, everything=False):
         raise Http404("No such build.") from error
 
 
-def get_editable_build(request, number):
-    """A build this person may work on at the bench: its builders and the coordinators."""
+def get_editable_build(request, number, at_its_end=False):
+    """A build this person may work on at the bench: its builders and the coordinators.
+
+    `at_its_end` is for the little that is still kept right once a build is over.
+    """
     build = get_build(request, number)
     if not is_on_build(request.user, build) and not request.user.has_role(Role.COORDINATOR):
         raise PermissionDenied("Only the builders on this build and the lab coordinator change it.")
-    return must_be_going_on(build)
+    return must_be_going_on(build, at_its_end)
 
 
-def get_checkable_build(request, number):
+def get_checkable_build(request, number, at_its_end=False):
     """A build this person may check as a second person: builders, reviewers and coordinators who may see it."""
     build = get_build(request, number)
     if not is_on_build(request.user, build) and not request.user.has_role(Role.COORDINATOR, Role.REVIEWER):
         raise PermissionDenied("Only a builder, a reviewer or the lab coordinator checks this build.")
-    return must_be_going_on(build)
+    return must_be_going_on(build, at_its_end)
 
 
 def get_coordinated_build(request, number):
@@ -78,10 +81,14 @@ def is_on_build(account, build):
 
 def may_edit(account, build):
     """For templates: whether to offer a change at all."""
-    return build.is_open and (is_on_build(account, build) or account.has_role(Role.COORDINATOR))
+    return build.is_going_on and (is_on_build(account, build) or account.has_role(Role.COORDINATOR))
 
 
-def must_be_going_on(build):
+def must_be_going_on(build, at_its_end=False):
+    if build.is_over and not at_its_end:
+        raise PermissionDenied(
+            f"Build {build.number} is at its end: {build.get_stage_display().lower()}. It stays as it is recorded."
+        )
     if not build.is_open:
         raise PermissionDenied(
             f"Build {build.number} is {build.get_standing_display().lower()}: {build.standing_reason}. "

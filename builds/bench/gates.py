@@ -52,8 +52,6 @@ def _ticket(build, anchor=""):
 def _stage(bench, step):
     build = bench.build
     stage = build.get_stage_display()
-    if build.is_over:
-        return Blocked(f"Build {build.number} is at its end: {stage.lower()}.", _ticket(build), "Ticket")
     if step.section == Section.INCOMING_TEST:
         if build.stage in UNOPENED:
             return None

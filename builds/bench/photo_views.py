@@ -65,7 +65,7 @@ def photo_add(request, number):
 
 @require_http_methods(["GET", "POST"])
 def photo_strike(request, number, pk):
-    build = get_editable_build(request, number)
+    build = get_editable_build(request, number, at_its_end=True)
     kept = get_object_or_404(build.photos, pk=pk)
     return strike_page(
         request, partial(strike_photo, kept, request.user), title="Strike this photo", done="The photo is struck.",

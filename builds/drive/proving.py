@@ -108,8 +108,6 @@ def why_not_started(build):
     configuration = build.configuration()
     if not build.has_stick:
         return "The plan of this build has no stick."
-    if build.is_over:
-        return f"Build {build.number} is at its end: {build.get_stage_display().lower()}."
     why = why_not_powered(build)
     if why:
         return why

@@ -108,7 +108,7 @@ def ticks_of(check):
 def why_barred(build, account, round):
     """Why this person may not make this check; empty when they may."""
     first_round = round == FIRST
-    if not build.is_open or not (may_edit(account, build) if first_round else may_check_second(account, build)):
+    if not build.is_going_on or not (may_edit(account, build) if first_round else may_check_second(account, build)):
         return READ_ONLY[round]
     try:
         rules.may_check(build, account, round)

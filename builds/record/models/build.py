@@ -82,6 +82,10 @@ class Build(Signed):
         return self.stage in OVER
 
     @property
+    def is_going_on(self):
+        return self.is_open and not self.is_over
+
+    @property
     def is_with_the_family(self):
         return self.stage == Stage.IN_USE
 
