@@ -79,7 +79,7 @@ HELD = (
     ),
     Held(
         IssuedPaper, "build__client", "papers of the workshop: whom they were given to",
-        words={"given_to": ERASED}, secret=("evidence", "superseded_changes"), only=~Q(kind__in=OF_THE_FAMILY),
+        words={"given_to": ERASED}, secret=("evidence", "superseded_changes", "file"), only=~Q(kind__in=OF_THE_FAMILY),
     ),
     Held(PlannedContact, "build__client", "calls and visits: what came of them", words={"outcome": ERASED}),
     Held(

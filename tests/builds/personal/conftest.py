@@ -1,12 +1,16 @@
 """One family with something unmistakable in every place that holds what they are, and a unit that came back."""
 
+import base64
 from dataclasses import dataclass
+from io import BytesIO
 
 import pytest
+from django.apps import apps
 from django.core.files.storage import default_storage
 from django.db import transaction
 from django.test import TestCase, override_settings
 from django.utils import timezone
+from PIL import Image, ImageDraw
 
 from builds.demo.factories import clients as make
 from builds.demo.factories.bench import drawn_photo
@@ -21,7 +25,7 @@ from builds.papers.translations import Translation, digest_of
 from builds.record import photos, rules
 from builds.record.holds import Stage
 from builds.record.models import Build
-from clients import erasing
+from clients import erasing, export
 from clients.models import Client, Consent
 from labsite.roles import Role
 from tests.factory import make_account, make_lab
@@ -71,6 +75,7 @@ class Parted:
     other: int
     people: dict
     before: dict
+    copy: bytes
     files: list
 
 
@@ -134,11 +139,6 @@ def live(build, crew):
 
 
 def a_signature():
-    import base64
-    from io import BytesIO
-
-    from PIL import Image, ImageDraw
-
     image = Image.new("RGBA", (400, 120), (0, 0, 0, 0))
     ImageDraw.Draw(image).line([(20, 90), (120, 20), (200, 100), (370, 30)], fill="black", width=6)
     held = BytesIO()
@@ -170,12 +170,14 @@ def parted(django_db_setup, django_db_blocker, tmp_path_factory):
         live(build, crew)
         bring_back(build, crew)
         before = everything_of(build)
+        with export.packed(build.client) as kept:
+            copy = kept.read()
         erasure = make.ErasureFactory(client=build.client, begun_by=crew.coordinator)
         with TestCase.captureOnCommitCallbacks(execute=True):
             erasing.confirm(erasure, director)
         people = {"coordinator": crew.coordinator, "builder": crew.builder, "reviewer": crew.reviewer,
                   "director": director}  # fmt: skip
-        yield Parted(build.pk, build.client_id, other.pk, people, before, sorted(folder.rglob("*.*")))
+        yield Parted(build.pk, build.client_id, other.pk, people, before, copy, sorted(folder.rglob("*.*")))
         transaction.set_rollback(True)
 
 
@@ -203,8 +205,6 @@ def everything_of(build):
 
 def dump():
     """Every value of every row of every model, as text."""
-    from django.apps import apps
-
     return "\n".join(
         f"{model._meta.label} {row}"
         for model in apps.get_models(include_auto_created=True)
