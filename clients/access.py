@@ -66,7 +66,7 @@ def get_family_client(request, case_code, what):
 
 def get_confirmable_client(request, case_code):
     """A client whose erasure this person may confirm: directors. The opening is written down."""
-    client = get_client(request, case_code)
+    get_client(request, case_code)
     if not request.user.has_role(Role.DIRECTOR):
         raise PermissionDenied("Only the lab director confirms that a file is erased.")
     return get_identified_client(request, case_code, "Confirming an erasure")

@@ -15,7 +15,7 @@ from django.utils import timezone
 from clients import hooks
 from clients.export import records
 from clients.models import CaseMove, Client, Erasure, Referral
-from clients.naming import ERASED, Names
+from clients.naming import ERASED, Identity
 
 # Fields that are emptied where the row stays.
 WORDS = {
@@ -110,7 +110,7 @@ def confirm(erasure, account):
 
 def erase(client, account):
     """All of it, inside the transaction of the caller; returns the names of the files to delete afterwards."""
-    names = Names(client, [name for ask in hooks.names_elsewhere for name in ask(client)])
+    names = Identity(client, [name for ask in hooks.names_elsewhere for name in ask(client)])
     client.erased_at = timezone.now()  # first: from now on no release of this client's builds is judged again
     client.save(update_fields=["erased_at"])
     files = [name for act in hooks.erase_elsewhere for name in act(client, names, account)]

@@ -1,55 +1,45 @@
-"""Names of a family in any text: found and taken out, the names of the lab's own people left standing."""
+"""What says who a family is, in any text: found and taken out, the names of the lab's own people left standing.
+
+`names` looks for the words of a name, wherever somebody writes; this looks for whole numbers and addresses too, and
+serves only where a file is erased.
+"""
 
 import re
 
-from clients.forms.nameless import PLAIN_WORDS, SHORTEST
+from clients.names import Names, folded, words_of
 from labsite.figures import day
-from labsite.models import Account
 
 ERASED = "[erased]"
 LETTERS = r"[^\W\d_]"
-SHORTEST_WHOLE = 2  # a whole name in scripts that need two signs for one
 LEAST_DIGITS = 5  # of a phone number: fewer may be any number
 
 
-class Names:
-    """What says who somebody is: whole names, addresses and numbers, and each word of a name."""
+class Identity(Names):
+    """The names of one family, those who signed for it too, with its address, its numbers and the birth date."""
 
     def __init__(self, client, more=()):
+        super().__init__(client)
         person = getattr(client, "person", None)
         caregivers = list(client.caregivers.all())
-        names = [one.name for one in caregivers] + [one.signer for one in client.consents.all()] + list(more)
-        reached = [text for one in caregivers for text in (one.phone, one.email)]
+        signed = [*(one.signer for one in client.consents.all()), *more]
+        self.words |= {folded(word) for name in signed for word in words_of(name) if len(word) > 1}
+        told = [*signed, *(text for one in caregivers for text in (one.name, one.phone, one.email))]
         if person:
-            names += [str(person), person.family_name, person.given_name]
-            reached += [person.address, *person.address.splitlines(), *born(person.birth_date)]
-        self._words = {word for name in names for word in re.findall(f"{LETTERS}+", name) if len(word) >= SHORTEST}
-        self._whole = {" ".join(text.split()) for text in [*names, *reached]}
-        self._pattern = None
-
-    @property
-    def pattern(self):
-        """The lab's own people first: a builder may share a word of a name with a family."""
-        if self._pattern is None:
-            ours = [re.escape(name) for name in Account.objects.values_list("full_name", flat=True) if name.strip()]
-            whole = [spaced(text) for text in sorted(self._whole, key=len, reverse=True) if is_telling(text)]
-            plain = [word for word in self._words if word.lower() in PLAIN_WORDS]
-            other = [word for word in self._words if word.lower() not in PLAIN_WORDS]
-            parts = [f"(?i:{'|'.join(whole)})"] if whole else []
-            parts += [alone(f"(?i:{either(other)})")] if other else []
-            parts += [alone(f"(?:{either(plain)})")] if plain else []
-            keep = f"(?P<ours>{'|'.join(ours)})" if ours else "(?P<ours>(?!))"
-            self._pattern = re.compile("|".join([keep, *(f"(?:{part})" for part in parts)]))
-        return self._pattern
+            told += [str(person), person.family_name, person.given_name, person.address]
+            told += [*person.address.splitlines(), *born(person.birth_date)]
+        whole = {" ".join(text.split()) for text in told}
+        parts = [spaced(text) for text in sorted(whole, key=len, reverse=True) if is_telling(text)]
+        self.whole = re.compile("|".join(parts) or "(?!)", re.IGNORECASE)
 
     def out_of(self, value):
-        """The same value, text or what JSON holds, with no name in it."""
+        """The same value, text or what JSON holds, with no name in it; keys are words of the house."""
         if isinstance(value, str):
-            return self.pattern.sub(lambda found: found[0] if found["ours"] else ERASED, value)
+            text = self.whole.sub(ERASED, value)
+            return self.taken_out(text, ERASED) if self.found_in(text) else text
         if isinstance(value, list):
             return [self.out_of(one) for one in value]
         if isinstance(value, dict):
-            return {key: self.out_of(one) for key, one in value.items()}  # keys are words of the house
+            return {key: self.out_of(one) for key, one in value.items()}
         return value
 
 
@@ -68,17 +58,9 @@ def spaced(text):
     return f"{before}{inside}{after}"
 
 
-def alone(pattern):
-    return f"(?<!{LETTERS}){pattern}(?!{LETTERS})"
-
-
-def either(words):
-    return "|".join(re.escape(word) for word in sorted(words))
-
-
 def is_telling(text):
-    """A number has some digits; one plain word is looked for as a word, and not at all when it is very short."""
+    """A number has some digits; a plain word is looked for as a word of a name and not as a whole."""
     digits = sum(sign.isdigit() for sign in text)
     if digits and not re.search(LETTERS, text):
         return digits >= LEAST_DIGITS
-    return len(text) >= SHORTEST_WHOLE and not (text.isascii() and text.isalpha())
+    return len(text) > 1 and not (text.isascii() and text.isalpha())

@@ -13,7 +13,7 @@ from builds.demo.factories import clients as make
 from clients import erasing
 from clients.export import records
 from clients.models import CaseMove, Client, Erasure, Referral
-from clients.naming import ERASED, Names
+from clients.naming import ERASED, Identity
 from labsite.models import FileOpening
 from labsite.roles import Role
 from tests.clients.builds import make_build
@@ -272,7 +272,7 @@ def names(closed):
     closed.person.save()
     closed.caregivers.update(name="你好 Quillfeather", phone="555 0199 77", email="otto@example.org")
     make_account(Role.BUILDER, username="q", full_name="Quentin Quillfeather")
-    return Names(Client.objects.get(pk=closed.pk))
+    return Identity(Client.objects.get(pk=closed.pk))
 
 
 @pytest.mark.parametrize(
