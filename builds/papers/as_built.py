@@ -127,7 +127,7 @@ def history(build):
         rows.append((str(one.number), who_when(one.made_by, one.made_at), one.reason, changed(before, one)))
         before = one
     return Table(
-        "History of the configuration", ("Number", "Who and when", "Why", "What changed"), rows, weights=(2, 5, 5, 10)
+        "History of the configuration", ("Number", "Who and when", "Why", "What changed"), rows, weights=(3, 6, 7, 20)
     )
 
 
@@ -174,7 +174,7 @@ def calibrations(build):
             ))  # fmt: skip
     columns = ("When", "Side", "Axis", "Lowest", "Rest", "Highest", "Deadband", "Inverted", "Instrument, supply", "Who")
     return (
-        [Table("Calibration as found and as left (counts)", columns, rows, weights=(4, 5, 5, 4, 4, 4, 5, 4, 6, 7))]
+        [Table("Calibration as found and as left (counts)", columns, rows, weights=(4, 6, 5, 4, 4, 4, 5, 5, 6, 6))]
         if rows
         else []
     )

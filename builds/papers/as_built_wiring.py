@@ -32,7 +32,7 @@ def wire_runs(runs):
         "Run", "From and to", "Gauge, insulation", "Colour", "Length", "Running / stall (A)", "Role", "Side",
         "In arm / spliced", "Fuse", "Labels", "Terminations", "Deviation",
     )  # fmt: skip
-    return Table("Wire runs", columns, rows, weights=(3, 10, 6, 5, 5, 6, 6, 6, 5, 4, 7, 7, 7))
+    return Table("Wire runs", columns, rows, weights=(3, 12, 7, 6, 4, 5, 6, 7, 5, 3, 8, 9, 6))
 
 
 def checks(runs):
