@@ -29,7 +29,7 @@ def draw(sheet):
 
     try:
         Path(sheet.path).parent.mkdir(parents=True, exist_ok=True)
-        render.write_whole(sheet.path, render.render_pdf(sheet.html, files=sheet.files))
+        render.put_paper(sheet.path, render.render_pdf(sheet.html, files=sheet.files))
     except render.PaperError as error:
         return sheet.path, str(error)
     except OSError as error:

@@ -33,6 +33,7 @@ SIZES = ("letter", "a4")
 NORMAL, LARGE = PRINT_SIZES = tuple(PrintSize.values)
 HOME = "http://papers.invalid"  # no address leads there; it only makes the paths of static files complete
 VARIANT = "pdf/ua-1"
+DRAFT = "DRAFT"
 log = logging.getLogger(__name__)
 
 
@@ -230,13 +231,19 @@ def write_whole(path, content):
         raise
 
 
+def put_paper(path, content):
+    """Write a paper, and take away the one that it was before: a draft never lies beside what may leave, or instead."""
+    path = Path(path)
+    write_whole(path, content)
+    is_draft = path.name.startswith(f"{DRAFT}-")
+    path.with_name(path.name.removeprefix(f"{DRAFT}-") if is_draft else f"{DRAFT}-{path.name}").unlink(missing_ok=True)
+
+
 def file_name(build, kind, *, configuration=None, copy_number=None, draft=False):
-    """A file name without personal data: B-0007-use-guide-c3-copy2.pdf."""
-    words = [build.number, str(kind).replace("_", "-")]
+    """A file name without personal data: B-0007-use-guide-c3-copy2.pdf. A draft says so before anything else."""
+    words = [*([DRAFT] if draft else []), build.number, str(kind).replace("_", "-")]
     if configuration is not None:
         words.append(f"c{configuration.number}")
     if copy_number is not None:
         words.append(f"copy{copy_number}")
-    if draft:
-        words.append("draft")
     return "-".join(words) + ".pdf"

@@ -7,7 +7,7 @@ from django.core.management.base import BaseCommand, CommandError
 from builds.papers import clinician, rules
 from builds.papers.facts import Facts
 from builds.papers.models import PaperKind
-from builds.papers.render import SIZES, PaperError, file_name, render_html, render_pdf, write_whole
+from builds.papers.render import SIZES, PaperError, file_name, put_paper, render_html, render_pdf
 from builds.record.models import Build
 
 
@@ -26,7 +26,7 @@ class Command(BaseCommand):
             raise CommandError(f"Paper size must be letter or a4, not {options['size'][:20]}.")
         for name, content in self.rendered(build, options["size"]):
             try:
-                write_whole(folder / name, content)
+                put_paper(folder / name, content)
             except OSError as error:
                 raise CommandError(f"{name} could not be written to {folder}: {error.strerror}.") from error
             self.stdout.write(str(folder / name))

@@ -2,9 +2,12 @@
 
 import pytest
 from django.core.management import CommandError, call_command
+from django.utils import timezone
 
 from builds.papers import rules
+from builds.papers.models import PaperKind
 from builds.papers.render import PaperError
+from tests.builds.papers.conftest import pages_of
 
 
 def test_it_writes_every_paper_without_a_name_in_its_name(ready, tmp_path):
@@ -12,8 +15,22 @@ def test_it_writes_every_paper_without_a_name_in_its_name(ready, tmp_path):
     names = sorted(path.name for path in tmp_path.iterdir())
     kinds = [kind.replace("_", "-") for kind in rules.kinds(ready) if kind != "clinician_summary"]
     drafts = {"restore-sheet"}  # nothing is written down of its restore kit
-    assert names == sorted(f"{ready.number}-{kind}-c2{'-draft' * (kind in drafts)}.pdf" for kind in kinds)
+    assert names == sorted(f"{'DRAFT-' * (kind in drafts)}{ready.number}-{kind}-c2.pdf" for kind in kinds)
     assert all(path.read_bytes().startswith(b"%PDF-") for path in tmp_path.iterdir())
+
+
+def test_a_draft_says_so_on_each_page_and_takes_the_place_of_what_might_leave(ready, tmp_path, monkeypatch):
+    name = f"{ready.number}-use-guide-c2.pdf"
+    monkeypatch.setattr(rules, "kinds", lambda build: [PaperKind.USE_GUIDE, PaperKind.RESTORE_SHEET])
+    for marked, others in ((False, {f"DRAFT-{name}"}), (True, {name})):
+        ready.unit.__class__.objects.update(do_not_use_at=timezone.now() if marked else None)
+        call_command("papers", ready.number, "--to", str(tmp_path), verbosity=0)
+        names = {path.name for path in tmp_path.iterdir()}
+        assert not names & others and len(names) == 2
+    drafts = [path for path in tmp_path.iterdir() if path.name.startswith("DRAFT-")]
+    assert len(drafts) == 2
+    for path in drafts:
+        assert all("DRAFT" in page.upper() for page in pages_of(path.read_bytes())), path.name
 
 
 @pytest.mark.parametrize(

@@ -53,7 +53,7 @@ def test_what_may_not_leave_is_marked_as_a_draft(ready, tmp_path, quick):
     ready.client.clearances.all().delete()
     call_command("papers_pack", ready.number, "--to", str(tmp_path), "--processes", "1")
     names = files_in(tmp_path)
-    assert f"{ready.number}/{ready.number}-use-guide-c2-draft.pdf" in names
+    assert f"{ready.number}/DRAFT-{ready.number}-use-guide-c2.pdf" in names
     assert f"{ready.number}/{ready.number}-stop-use-card-c2.pdf" in names
 
 
