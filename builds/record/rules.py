@@ -368,7 +368,8 @@ def may_use_as_is(nonconformance, account):
     if not account.is_reviewer or account.pk == nonconformance.made_by_id:
         return False
     build = nonconformance.build
-    return account.pk not in workers(build, registry.reports(build))
+    reports = registry.reports(build)
+    return not any(did_work(build, account, reports, hold) for hold in build.holds())
 
 
 @transaction.atomic

@@ -259,6 +259,16 @@ def test_who_mended_what_was_wrong_does_not_release(case, build, disposition, di
     assert may_not_release(build, Hold.HAND_OFF, account) is did_work
 
 
+def test_nobody_who_set_it_or_issued_its_papers_uses_it_as_it_is(case, build):
+    setter, issuer = (make_account(Role.REVIEWER, is_coordinator=True) for _ in range(2))
+    rules.configure(build, setter, "Another seat", seat="Another seat")
+    change(build.issued_papers.first(), made_by=issuer)
+    found = Nonconformance.objects.create(build=build, text="The seat wobbles", made_by=case.crew.second)
+    for account in (setter, issuer):
+        with pytest.raises(rules.Refused, match="did no work"):
+            rules.dispose(found, account, disposition="use_as_is", cause="Not found", fix="Nothing")
+
+
 def test_a_second_check_by_somebody_who_worked_afterwards_is_no_second_check(case, build):
     text = "Whoever checked the wiring as the second person did no work on this build"
     assert text not in unmet(build, Hold.FIRST_POWER)
