@@ -2,6 +2,7 @@
 
 from django import forms
 from django.conf import settings
+from django.utils import timezone
 
 from builds.papers import signing
 from builds.papers.handing_over import clean_signed_sheet, other_languages
@@ -61,6 +62,8 @@ class HandOffForm(RecordForm):
         who, when = typed.get("interpreted_by"), typed.get("interpreted_on")
         if who and not when and "interpreted_on" not in self.errors:
             self.add_error("interpreted_on", "Enter the date on which the interpreter went through the papers")
+        if when and when > timezone.localdate():
+            self.add_error("interpreted_on", "Enter the day on which it was done, today or earlier")
         if when and not who and "interpreted_by" not in self.errors:
             self.add_error("interpreted_by", "Enter the interpreter's name")
         return typed

@@ -1,10 +1,12 @@
 """The pages: issue, open a kept copy, collect; hand-off with its signed sheet; nothing for those who may not."""
 
+from datetime import timedelta
 from io import BytesIO
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
+from django.utils import timezone
 from PIL import Image
 
 from builds.demo.factories.papers import settle
@@ -148,6 +150,15 @@ def test_another_language_waits_for_an_interpreter(ready, coordinator, as_person
     assert "not available in Polish" in client.get(url("paper_view", ready, kind="hand_off_sheet")).text
     HandOff.objects.update(interpreted_by="Ines Roldan", interpreted_on="2026-01-05")
     assert condition(ready, "Papers in the family's language").met is True
+
+
+@pytest.mark.parametrize(("days", "status"), [(0, 302), (1, 422)])
+def test_an_interpreter_who_is_still_to_come_went_through_nothing(ready, coordinator, as_person, days, status):
+    ready.client.caregivers.update(language="pl")
+    day = timezone.localdate() + timedelta(days=days)
+    sent = {"terms": "loan", "interpreted_by": "Ines Roldan", "interpreted_on": f"{day}"}
+    assert as_person(coordinator).post(url("hand_off_edit", ready), sent).status_code == status
+    assert condition(ready, "Papers in the family's language").met is (status == 302)
 
 
 def test_terms_are_unknown_until_they_are_settled(ready, coordinator):
