@@ -3,8 +3,8 @@
 from django import forms
 from django.utils import timezone
 
-from clients.forms.nameless import family_names, names_somebody
 from clients.models import Erasure
+from clients.names import Names
 from labsite.forms import LabForm, ReasonForm, RecordForm
 from labsite.wording import label_of
 
@@ -12,7 +12,7 @@ INSTEAD = "{label} stays when the file is gone. Write “the client” or “the
 
 
 def refuse_names(form, name, client):
-    if names_somebody(form.cleaned_data.get(name) or "", family_names(client)):
+    if Names(client).found_in(form.cleaned_data.get(name) or ""):
         form.add_error(name, INSTEAD.format(label=label_of(form, name)))
 
 

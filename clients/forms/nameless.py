@@ -2,21 +2,11 @@
 
 from django import forms
 
-from clients.names import PLAIN_WORDS, Names  # noqa: F401 offered here
+from clients.names import Names
 from labsite.wording import label_of
 
-SHORTEST = 3
 INSTEAD = "{label} is read by builders. Write “the client” or “the caregiver” instead of a name"
 WHICH = "{instead}: “{words}”"
-
-
-def family_names(client):
-    """Every name of the client and the caregivers."""
-    return Names(client)
-
-
-def names_somebody(text, names):
-    return bool(names.found_in(text))
 
 
 class Nameless(forms.BaseForm):
@@ -27,7 +17,7 @@ class Nameless(forms.BaseForm):
 
     def clean(self):
         super().clean()
-        names = family_names(self.client)
+        names = Names(self.client)
         for name in self.read_by_builders:
             if found := names.found_in(self.cleaned_data.get(name) or ""):
                 self.add_error(name, self._instead(name, found))
