@@ -48,7 +48,7 @@ lint: setup
 
 test: setup .venv/system-ready-for-tests lint
 	@$(MANAGE) makemigrations --check --dry-run --settings tests.settings
-	@$(BIN)/pytest --quiet --numprocesses auto
+	@$(BIN)/pytest --quiet --numprocesses auto --dist worksteal
 	@.ci/with-postgres $(BIN)/pytest --quiet --migrations -m postgres
 
 # The drive core on a simulated 8-bit controller: the answers of each fit, its slowest step, its size. Part of test too.

@@ -11,9 +11,25 @@ from labsite.roles import Role
 from tests.factory import make_account, make_lab
 
 
-def pytest_sessionfinish():
-    if browser := sys.modules.get("tests.browser"):
-        browser.close_browser()
+@pytest.hookimpl(trylast=True)
+def pytest_collection_modifyitems(items):
+    """What takes longest begins first, so that several workers end together."""
+    items.sort(key=turn)
+
+
+def turn(item):
+    return 0 if "test_whole_case" in item.nodeid else 1 if is_of_browser(item) else 2
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_runtest_teardown(item, nextitem):
+    """The browser goes when nobody needs it any more."""
+    if is_of_browser(item) and not (nextitem and is_of_browser(nextitem)):
+        sys.modules["tests.browser"].close_browser()
+
+
+def is_of_browser(item):
+    return item.get_closest_marker("browser") is not None
 
 
 @pytest.fixture(autouse=True)
