@@ -26,6 +26,7 @@ ONLY_RIDDEN = (
 
 
 WHERE = "In words that a family reads after “It is here:”, like: on the push handle, the red knob. Without one: none"
+POWER_WHERE = "A toy's is its own on/off switch. The place alone, like: under the seat, on the right. Without one: none"
 
 
 def own(model, name, **options):
@@ -141,7 +142,7 @@ class ConfigurationForm(ArmSettingsFields, DriveSettingsFields, LabForm):
         Configuration, "disconnect", help_text="A switch that only stops the signal is no battery disconnect"
     )
     stop_switch = own(Configuration, "stop_switch", help_text=WHERE)
-    power_switch = own(Configuration, "power_switch", help_text=f"A toy's is its own on/off switch. {WHERE}")
+    power_switch = own(Configuration, "power_switch", help_text=POWER_WHERE)
     rider_place = PlaceField(label="Middle of the seated client")
     shoulder_place = PlaceField(label="Shoulder of that side, seated")
     control_place = PlaceField(label="Control, where the hand meets it")
