@@ -89,6 +89,20 @@ def test_a_paper_with_another_text_is_superseded(build, texts, changer):
     assert changed & current(build) - set(WRITTEN_BY_HAND.get(changer, ())) == set()
 
 
+NUMBERS = {
+    "unit": (lambda build: build.unit, set(kinds.FOR_FAMILIES)),
+    "battery": (lambda build: build.configuration().battery, {"charging_guide", "hand_off_sheet"}),
+    "charger": (lambda build: build.configuration().charger, {"charging_guide", "hand_off_sheet"}),
+}
+
+
+@pytest.mark.parametrize("what", NUMBERS)
+def test_a_number_that_is_changed_supersedes_the_papers_that_print_it(build, what):
+    find, printing = NUMBERS[what]
+    change(find(build), {"number": "Z-99"})
+    assert current(build) & printing == set()
+
+
 # A paper stands on what it prints, and on no more
 
 
