@@ -9,6 +9,7 @@ so that a change anywhere voids what stood on the old value.
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from django.db.models.signals import m2m_changed, post_delete, post_save
 
@@ -129,11 +130,25 @@ def forget_prefetched(build):
     getattr(build, "_prefetched_objects_cache", {}).clear()
 
 
+class Reports(dict):
+    """Room name -> its report on one build, and who changed what they judge: asked when needed, and once."""
+
+    def __init__(self, build, found):
+        super().__init__(found)
+        self.build = build
+
+    @cached_property
+    def changed_by(self):
+        from builds.record.trail import changed_by
+
+        return changed_by(self.build)
+
+
 def reports(build):
     """Every room's report on this build, by room name, in a constant number of queries."""
     build = whole(build)
     with Lab.current().serves_this_request():  # every room asks for the lab
-        return {room.name: room.report(build) for room in rooms()}
+        return Reports(build, {room.name: room.report(build) for room in rooms()})
 
 
 def listen():

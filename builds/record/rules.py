@@ -6,7 +6,7 @@ Each rule raises `Refused` with a sentence for the person when it may not be don
 from django.db import transaction
 from django.utils import timezone
 
-from builds.record import hooks, registry, trail, voiding
+from builds.record import hooks, registry, voiding
 from builds.record.holds import ENDS, GATE, MEANING, OVER, PATH, Hold, Stage, Standing
 from builds.record.models import Build, Configuration, HoldDecision, HoldRequest, Nonconformance, StageMove, Task
 from builds.record.registry import forget_prefetched
@@ -188,14 +188,14 @@ def second_persons_apart(build, hold, reports):
     """Somebody may have checked first and worked afterwards: then the check is no second person's any more."""
     second = set().union(*(report.second_persons.get(hold, set()) for report in reports.values()))
     if second:
-        apart = not second & (said_by(reports) | changed_meanwhile(build, hold))
+        apart = not second & (said_by(reports) | changed_meanwhile(build, hold, reports))
         why = "" if apart else "Somebody who checked it did work later. Somebody else checks these runs again."
         yield registry.Condition(hold, SECOND_APART, apart, why)
 
 
-def changed_meanwhile(build, hold):
+def changed_meanwhile(build, hold, reports):
     """A row names who changed it last, the trail everybody. Not asked of what is released: a change voids that."""
-    return set() if standing(build, hold) else trail.changed_by(build)
+    return set() if standing(build, hold) else reports.changed_by
 
 
 def unmet(build, hold, reports=None):
@@ -205,7 +205,7 @@ def unmet(build, hold, reports=None):
 def workers(build, reports, hold=None):
     """Account ids of everybody who did work on this build that a release, or the release of this hold point, judges."""
     on_hold = (report.workers_on.get(hold, set()) for report in reports.values())
-    return said_by(reports).union(trail.changed_by(build), *on_hold)
+    return said_by(reports).union(reports.changed_by, *on_hold)
 
 
 def did_work(build, account, reports, hold):
