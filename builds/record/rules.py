@@ -244,6 +244,7 @@ def locked(build):
 def must_apply(build, hold):
     if hold not in build.holds():
         raise Refused(f"The plan of {build.number} has no hold point {hold.label}.")
+    refuse_for_erased(build)
 
 
 def standing(build, hold):

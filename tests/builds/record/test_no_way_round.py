@@ -3,6 +3,7 @@
 import pytest
 from auditlog.context import set_actor
 from django.db import transaction
+from django.utils import timezone
 
 from builds.demo.factories.record import make_build, make_crew
 from builds.models import Build, HoldDecision, Nonconformance, TimedRuns
@@ -11,7 +12,7 @@ from builds.record.holds import Hold, Stage
 from builds.wiring.checks import run_digest
 from builds.wiring.models import WireCheck
 from builds.wiring.rules import record_check
-from clients.models import Measure, Place
+from clients.models import Client, Measure, Place
 from labsite.models import Lab
 from labsite.roles import Role
 from tests.factory import make_account, make_lab
@@ -170,6 +171,15 @@ def test_runs_timed_with_a_battery_of_other_voltage_do_not_count(case, build):
     rules.configure(build, case.crew.coordinator, "Another battery", battery=battery)
     assert TimedRuns.objects.filter(build=build).exists()
     assert any("timed runs" in text for text in unmet(build, Hold.FIRST_RIDE))
+
+
+def test_nothing_is_released_for_a_client_whose_file_is_erased(case, build):
+    """Of an erased client nothing is judged again, so that a change would void nothing."""
+    Client.objects.filter(pk=build.client_id).update(erased_at=timezone.now())
+    build = Build.objects.get(pk=build.pk)
+    for act, account in ((rules.ask, case.crew.builder), (rules.release, case.crew.reviewer)):
+        with pytest.raises(rules.Refused, match="is erased"):
+            act(build, Hold.FIRST_RIDE, account)
 
 
 # People
