@@ -63,7 +63,7 @@ def get_identified_build(request, number, what):
 
 def get_handed_over_build(request, number, what):
     """An identified build whose hand-off and contacts this person keeps: coordinators."""
-    refuse_change(get_coordinated_build(request, number).client)
+    refuse_change(get_coordinated_build(request, number).client, request)
     return get_identified_build(request, number, what)
 
 

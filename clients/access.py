@@ -29,7 +29,7 @@ def get_editable_client(request, case_code):
     client = get_client(request, case_code)
     if not may_edit(request.user):
         raise PermissionDenied("Only the lab coordinator changes this.")
-    refuse_change(client)
+    refuse_change(client, request)
     return client
 
 
@@ -38,7 +38,7 @@ def get_clearable_client(request, case_code):
     client = get_client(request, case_code)
     if not may_clear(request.user):
         raise PermissionDenied("Only a reviewer or the lab coordinator records a clearance.")
-    refuse_change(client)
+    refuse_change(client, request)
     return client
 
 
@@ -60,7 +60,7 @@ def get_editable_family(request, case_code, what):
 def get_family_client(request, case_code, what):
     """An identified client whose erasure this person may take back: coordinators and directors."""
     client = get_identified_client(request, case_code, what)
-    refuse_change(client)
+    refuse_change(client, request)
     return client
 
 

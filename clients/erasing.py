@@ -56,8 +56,10 @@ def what_stays(client):
     return [*STAYS, *(sentence for ask in hooks.stays_without_the_file for sentence in ask(client))]
 
 
-def refuse_change(client):
-    if client.is_erased:
+def refuse_change(client, request):
+    """Whoever changes something waits for an erasure that is under way, and then finds the file gone."""
+    now = locked(client) if request.method == "POST" else client
+    if now.is_erased:
         raise PermissionDenied(GONE.format(client.case_code))
 
 

@@ -23,6 +23,7 @@ in_the_way = []  # callables (client) -> sentences: why the file may not be eras
 goes_with_the_file = []  # callables (client) -> (what goes, how many) pairs, for the page before an erasure
 stays_without_the_file = []  # callables (client) -> sentences: what stays of the client, and why
 names_elsewhere = []  # callables (client) -> names of the family that are kept outside this app
+photos_refused = []  # callables (client) -> how many photos that may show the client were let go
 erase_elsewhere = []  # callables (client, names, account) -> names of the files that go with it
 
 

@@ -3,7 +3,7 @@
 
 def register(hooks):
     """Offer it to the clients' pages, which do not know the builds."""
-    from builds.personal import erasing, telling
+    from builds.personal import erasing, photos, telling
 
     for asked, ours in (
         (hooks.kept_elsewhere, telling.kept),
@@ -12,6 +12,7 @@ def register(hooks):
         (hooks.stays_without_the_file, erasing.what_stays),
         (hooks.names_elsewhere, erasing.names_kept_here),
         (hooks.erase_elsewhere, erasing.erase),
+        (hooks.photos_refused, photos.let_go),
     ):
         if ours not in asked:
             asked.append(ours)

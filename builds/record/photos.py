@@ -39,7 +39,7 @@ def photo_for_guide(build):
 def why_hidden(photo, account, consent):
     """Why this person is not shown the picture, in words; empty when they are. `consent` is that of the family now."""
     if not photo.file:
-        return "It showed the client, and was erased with the family's file."
+        return "It showed the client, and is erased: the family took its yes back, or had its file erased."
     if photo.shows_client and not consent:
         return "The client can be seen in it, and the family's consent to photos for the record is not in force."
     if photo.is_struck and not account.sees_identity:

@@ -23,6 +23,7 @@ class Refused(Exception):
 @transaction.atomic
 def start_build(*, client, unit, plan_revision, account, referral=None, builders=(), reviewer=None):
     """Begin a build: planning waits for the clearance, and the unit must be free."""
+    type(client).objects.select_for_update().get(pk=client.pk)  # an erasure under way is waited for
     clearance = client.clearance()
     if clearance is None:
         raise Refused(f"{client.case_code} has no clearance in date. Record the clearance first.")

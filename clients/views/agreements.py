@@ -1,10 +1,13 @@
 """Goals and their scores, consents and clearances."""
 
+from http import HTTPStatus
+
+from django.contrib import messages
 from django.core.exceptions import PermissionDenied
 from django.http import Http404
 from django.views.decorators.http import require_http_methods
 
-from clients import access
+from clients import access, hooks
 from clients.forms.agreements import ClearanceForm, ConsentForm, GoalForm, WithdrawForm
 from clients.forms.goal_scores import GoalScoresForm
 from clients.models import Clearance, Consent, Goal, GoalScore
@@ -14,6 +17,7 @@ FROZEN = (
     "This goal has its baseline, so its words and weights stay as they are: later scores are compared with it. "
     "Where the goal itself is wrong, strike it and add a new one."
 )
+PHOTOS_GO = "A no to photos for the record deletes those in which the client may be seen, for good."
 NO_GOALS = "No goal is agreed yet. Add one first."
 FORM = require_http_methods(["GET", "POST"])
 
@@ -84,11 +88,12 @@ def consent_new(request, case_code):
     first = {"purpose": chosen} if chosen in Consent.Purpose.values else {}
     consent = Consent(client=client, made_by=request.user, **first)
     form = ConsentForm(request.POST or None, instance=consent)
-    return save_record(
+    answer = save_record(
         request, form, client, "consents",
         title=f"Record a consent, {client}", submit="Record the consent", done="The consent is recorded.",
-        intro="One purpose at a time. The newest word on a purpose counts.",
+        intro=f"One purpose at a time. The newest word on a purpose counts. {PHOTOS_GO}",
     )  # fmt: skip
+    return with_photos_let_go(request, client, consent, answer)
 
 
 @FORM
@@ -96,11 +101,23 @@ def consent_withdraw(request, case_code, pk):
     client = access.get_editable_family(request, case_code, "Consents")
     consent = get_row(client.consents.in_force(), pk)
     form = WithdrawForm(request.POST or None, instance=consent)
-    return save_record(
+    answer = save_record(
         request, form, client, "consents",
         title=f"Withdraw: {consent.get_purpose_display()}", submit="Withdraw the consent",
-        done="The consent is withdrawn.",
+        done="The consent is withdrawn.", intro=PHOTOS_GO if consent.purpose == Consent.Purpose.PHOTO_RECORD else "",
     )  # fmt: skip
+    return with_photos_let_go(request, client, consent, answer)
+
+
+def with_photos_let_go(request, client, consent, answer):
+    """The lab keeps photos that show the client only as far as the family says yes."""
+    is_saved = answer.status_code == HTTPStatus.FOUND
+    if is_saved and consent.purpose == Consent.Purpose.PHOTO_RECORD and not client.consents.allows(consent.purpose):
+        count = sum(act(client) for act in hooks.photos_refused)
+        if count:
+            photos = "1 photo" if count == 1 else f"{count} photos"
+            messages.info(request, f"Deleted: {photos} in which the client may be seen.")
+    return answer
 
 
 @FORM
