@@ -30,7 +30,7 @@ class Elsewhere:
     """The same world, asked with the number of another client's build, or with another client's code."""
 
     def __init__(self, world):
-        other = Build.objects.exclude(client=world.client).get()
+        other = Build.objects.exclude(client=world.client).order_by("serial").first()
         self.swapped = {
             world.build.number: other.number,
             world.client.case_code: other.client.case_code,
