@@ -52,7 +52,8 @@ def test_it_tells_the_clinician_what_the_case_needs(shared):
     text = text_of(KIND, shared)
     for said in (
         "born 14 March 2022", "Clearance in date", "20 min", "Lets go on request", "Occupant's left",
-        "The stick is on the child's left", "Turns the head away", "16 kg", "Does the clearance go on? Until when?",
+        "The stick is on the occupant's left", "on the push handle at the back", "Turns the head away",
+        "16 kg", "Does the clearance go on? Until when?",
     ):  # fmt: skip
         assert said in text, said
 

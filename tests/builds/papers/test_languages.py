@@ -6,7 +6,7 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from builds.demo.factories.papers import make_build_with_papers_due
+from builds.demo.factories.papers import POWER_SWITCH, STOP_SWITCH, make_build_with_papers_due
 from builds.demo.factories.translations import SPANISH, TRANSLATOR, translate, translate_record
 from builds.papers import catalogue, languages, rules
 from builds.papers.models import IssuedPaper
@@ -96,7 +96,8 @@ def test_the_coordinator_translates_and_the_paper_may_leave(ready, coordinator, 
     ready.client.caregivers.update(language="es")
     page = client.get(reverse("build_sentences", args=[ready.number, "es"])).text
     assert "Not translated" in page
-    for source in (WAS, "Stop using the equipment and leave a message", "Monday to Friday, 9:00 to 17:00"):
+    hours = ("Stop using the equipment and leave a message", "Monday to Friday, 9:00 to 17:00")
+    for source in (WAS, STOP_SWITCH, POWER_SWITCH, *hours):
         typed = {"text": SPANISH[source], "translated_by": TRANSLATOR}
         assert client.post(address(ready, source), typed).status_code == 302
     assert reasons(ready) == []
