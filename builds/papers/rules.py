@@ -1,6 +1,7 @@
 """When a paper may leave the lab, how it is issued and kept, and when it is no longer true."""
 
 import hashlib
+from copy import copy
 from dataclasses import dataclass
 
 from django.core.files.base import ContentFile
@@ -229,12 +230,10 @@ class Standing:
 
 
 def standing_on(target):
-    """For the record: the papers of a build that stand on this column."""
+    """For the record: those of the current papers that stand on this column."""
 
-    def standing(build):
-        return [
-            Standing(paper, paper.evidence[str(target)]) for paper in current(build) if str(target) in paper.evidence
-        ]
+    def standing(papers):
+        return [Standing(copy(paper), paper.evidence[str(target)]) for paper in papers if str(target) in paper.evidence]
 
     return standing
 

@@ -67,9 +67,10 @@ class Dependant:
     """Something besides a release that is true for one state of the record only: papers, teach-back."""
 
     target: str  # a column of voids.TABLE
-    standing: Callable  # build -> rows with .evidence, still true
+    rows: Callable  # build -> rows that are still true; asked once, however many targets share it
     void: Callable  # (row, changes, account) -> None
     part: Callable = lambda row, now: now  # (row, snapshot of now) -> what of it this row stands on
+    standing: Callable = list  # rows -> those that stand on this target, each with its .evidence
 
 
 # What the reports read of a build through its links to a single row.

@@ -169,7 +169,7 @@ def recheck(build, account=None):
 
 def _void_what_changed(build, account):
     decisions = list(build.hold_decisions.filter(verdict="released", voided_at__isnull=True).select_related("made_by"))
-    dependants = [(one, row) for one in registry.dependants() for row in one.standing(build)]
+    dependants = list(_dependants(build))
     if not decisions and not dependants:
         return []
     evidence = all_evidence(build)
@@ -188,6 +188,15 @@ def _void_what_changed(build, account):
             dependant.void(row, changes(row.evidence, now), account)
             voided.append(row)
     return voided
+
+
+def _dependants(build):
+    """(dependant, row) for every row that stands. The rows of one kind are asked for once: this runs at each save."""
+    asked = {}
+    for one in registry.dependants():
+        if one.rows not in asked:
+            asked[one.rows] = one.rows(build)
+        yield from ((one, row) for row in one.standing(asked[one.rows]))
 
 
 def current_actor():
