@@ -63,7 +63,7 @@ class HandOffForm(RecordForm):
         if who and not when and "interpreted_on" not in self.errors:
             self.add_error("interpreted_on", "Enter the date on which the interpreter went through the papers")
         if when and when > timezone.localdate():
-            self.add_error("interpreted_on", "Enter the day on which it was done, today or earlier")
+            self.add_error("interpreted_on", "Date of that must be today or earlier")
         if when and not who and "interpreted_by" not in self.errors:
             self.add_error("interpreted_by", "Enter the interpreter's name")
         return typed
