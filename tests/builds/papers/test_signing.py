@@ -128,8 +128,11 @@ def test_it_goes_with_the_person_and_so_does_its_file(
 
 def test_nobody_signs_before_the_teach_back_is_passed(taught, coordinator):
     late = CaregiverFactory(client=taught.client, name="Tomas Castellan", is_first_contact=False)
+    with pytest.raises(Refused, match="No hand-off sheet is current"):
+        keep(taught, coordinator, late)  # the sheet that was issued has no line for this adult
+    papers.issue(again(taught), "hand_off_sheet", coordinator)
     with pytest.raises(Refused, match="Finish the teach-back first"):
-        keep(taught, coordinator, late)
+        keep(again(taught), coordinator, late)
 
 
 def test_nobody_signs_twice_or_without_a_sheet(taught, coordinator, adult):
