@@ -37,8 +37,8 @@ THEIR_WORDS = re.compile(
 
 
 def must_stop(build):
-    """Whether the family is told to stop: a release is void, or the unit is marked do not use."""
-    return build.unit.is_marked_do_not_use or bool(build.void_holds())
+    """Whether the family is told to stop: a release is void, the build is on hold, or the unit must not be used."""
+    return not build.is_open or build.unit.is_marked_do_not_use or bool(build.void_holds())
 
 
 def shown(link):
