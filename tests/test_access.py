@@ -3,11 +3,14 @@
 from uuid import uuid4
 
 import pytest
+from django.conf import settings
 from django.db import transaction
+from django.test import Client
 from django.urls import URLResolver, get_resolver, reverse
 
 from tests.access.rows import PEOPLE, all_rows, row
 from tests.access.world import World
+from tests.signing import session_cookie
 
 ROWS = all_rows()
 METHODS = ("GET", "POST")
@@ -26,11 +29,20 @@ def named_addresses(patterns=None, space=""):
     return names
 
 
-def knock(as_person, world, row, person):
+@pytest.fixture(scope="module")
+def sessions(world):
+    """person -> the session that signing in gave; whatever a knock does to it is taken back."""
+    accounts = {person: getattr(world, person) for person in PEOPLE}
+    return {person: account and session_cookie(account) for person, account in accounts.items()}
+
+
+def knock(sessions, world, row, person):
     """The answer to one person, without lasting consequences."""
     address = reverse(row.name, kwargs=world.args.get(row.name))
     with transaction.atomic():
-        client = as_person(getattr(world, person))
+        client = Client()
+        if sessions[person]:
+            client.cookies[settings.SESSION_COOKIE_NAME] = sessions[person]
         client.raise_request_exception = False
         if row.method == "POST":
             answer = client.post(address + row.asked, {"once": uuid4(), **row.data})
@@ -49,8 +61,8 @@ def test_every_row_finds_what_its_address_points_at():
 
 
 @pytest.mark.parametrize("row", ROWS, ids=str)
-def test_each_person_gets_the_status_of_the_table(row, world, as_person):
-    answers = {person: knock(as_person, world, row, person) for person in PEOPLE}
+def test_each_person_gets_the_status_of_the_table(row, world, sessions):
+    answers = {person: knock(sessions, world, row, person) for person in PEOPLE}
     assert {person: answer.status_code for person, answer in answers.items()} == row.expected
     if row.expected["signed_out"] == 302:
         assert answers["signed_out"]["Location"].startswith(reverse(row.door, kwargs=world.args.get(row.door)))
@@ -59,8 +71,8 @@ def test_each_person_gets_the_status_of_the_table(row, world, as_person):
 @pytest.mark.parametrize(
     "row", [each for each in ROWS if each.method == "GET" and not each.page and each.reader], ids=str
 )
-def test_what_the_browser_does_not_walk_is_no_page(row, world, as_person):
-    answer = knock(as_person, world, row, row.reader)
+def test_what_the_browser_does_not_walk_is_no_page(row, world, sessions):
+    answer = knock(sessions, world, row, row.reader)
     assert not answer["Content-Type"].startswith("text/html")
 
 
@@ -81,12 +93,12 @@ def test_no_row_stands_twice():
     assert len(seen) == len(set(seen))
 
 
-def test_a_method_without_a_row_is_refused(world, as_person):
+def test_a_method_without_a_row_is_refused(world, sessions):
     listed = {(each.name, each.method) for each in ROWS}
     every = {(name, method) for name, _ in listed for method in METHODS}
     answered = {}
     for name, method in sorted(every - listed):
-        answer = knock(as_person, world, row(name, method, **dict.fromkeys(PEOPLE, 405)), "coordinator")
+        answer = knock(sessions, world, row(name, method, **dict.fromkeys(PEOPLE, 405)), "coordinator")
         if answer.status_code not in (403, 404, 405):
             answered[f"{method} {name}"] = answer.status_code
     assert answered == {}
