@@ -108,7 +108,7 @@ def test_a_place_is_changed_and_removed(desk, cleared):
     assert not cleared.places.exists()
 
 
-def test_an_erased_person_file_leaves_the_page_standing(desk, cleared):
+def test_a_missing_person_file_leaves_the_page_standing(desk, cleared):
     cleared.person.delete()
-    assert b"The person file is erased or not made yet" in desk.get(at("client_page", cleared)).content
+    assert b"The person file is not made yet" in desk.get(at("client_page", cleared)).content
     assert make.PersonFile.objects.count() == 0

@@ -1,7 +1,9 @@
-"""After an erasure the family is nowhere, the record of the unit stands as it was, and every page opens."""
+"""A family gets its copy; after an erasure it is nowhere, the record of the unit stands, and every page opens."""
 
+import json
 import re
 from io import BytesIO
+from zipfile import ZipFile
 
 import pytest
 from auditlog.models import LogEntry
@@ -9,17 +11,28 @@ from django.core.files.storage import default_storage
 from django.urls import NoReverseMatch, get_resolver, reverse
 from pypdf import PdfReader
 
-from builds.models import DiaryLine, DrawnSignature, FamilyReport, IssuedPaper, Photo, Problem, Translation
+from builds.models import (
+    DiaryLine,
+    DrawnSignature,
+    FamilyLink,
+    FamilyReport,
+    HandOff,
+    IssuedPaper,
+    Photo,
+    Problem,
+    Translation,
+)
 from builds.papers import rules as papers
 from builds.papers.models import PaperKind
 from builds.papers.render import PaperError
-from builds.personal.held import OF_THE_FAMILY
+from builds.personal.held import HELD, OF_THE_FAMILY
 from builds.personal.sentences import let_go
+from builds.personal.telling import name_in_copy
 from builds.record import rules, voiding
 from builds.record.holds import Stage
 from clients.models import CautionAnswer, Client
 from clients.naming import ERASED
-from tests.builds.personal.conftest import SETTLED, TOLD, dump
+from tests.builds.personal.conftest import REPORTS, SETTLED, TOLD, dump
 
 pytestmark = pytest.mark.django_db
 PRINTED = ("use_guide", "as_built", "restore_sheet")
@@ -28,6 +41,73 @@ LINK = re.compile(r'href="(/[^"#?]*)')
 
 def found_in(text, told=TOLD):
     return [what for what, said in told.items() if said.casefold() in text.casefold()]
+
+
+# The copy, as it was before
+
+
+@pytest.fixture
+def box(parted):
+    with ZipFile(BytesIO(parted.copy)) as box:
+        yield box
+
+
+@pytest.fixture
+def told(box):
+    (name,) = [name for name in box.namelist() if name.endswith(".json")]
+    return json.loads(box.read(name))
+
+
+def test_everything_of_the_family_is_told(told):
+    text = json.dumps(told, ensure_ascii=False).casefold()
+    assert [what for what, said in TOLD.items() if said.casefold() not in text] == ["birth day", "link"]
+
+
+def test_words_stand_under_their_labels(told):
+    records = told["records"]
+    assert {one["What happened"] for one in records["family report"]} == set(REPORTS)
+    assert records["diary line"][0]["Note"] == "We laughed at the ducks"
+    assert {one["adult"] for one in records["teach back"]} == {f"{TOLD['caregiver']} ({TOLD['relation']})"}
+    assert "Leopoldina Frost" in {one["Given to"] for one in records["issued paper"]}
+    assert records["translation"][0]["Translation"] == "Un estanque de patos"
+    assert "The great-aunt told of a birthday" in {one["What came of it"] for one in records["planned contact"]}
+
+
+def test_every_kind_that_is_held_is_in_it(told):
+    assert {str(held.model._meta.verbose_name) for held in HELD} <= set(told["records"])
+
+
+def test_photos_signatures_and_papers_are_beside_the_text(told, box):
+    named = {
+        one[label] for kind, label in (
+            ("family report", "photo"), ("drawn signature", "image"), ("photo", "file"), ("issued paper", "file"),
+            ("hand off", "Scan or photo of the signed sheet"),
+        ) for one in told["records"][kind] if one.get(label)
+    }  # fmt: skip
+    there = {name for name in box.namelist() if not name.endswith(".json")}
+    assert there <= named and told["This file is missing"] == []
+    assert {name.rpartition(".")[2] for name in there} == {"jpg", "png", "pdf"}
+    assert all(box.read(name) for name in there)
+    assert len(told["records"]["photo"]) == 1, "only the photo that shows the client"
+
+
+def test_no_secret_of_a_link_is_told(told, parted):
+    link = FamilyLink.objects.first()
+    text = json.dumps(told)
+    assert "Works until" in told["records"]["family link"][0]
+    assert link.key_digest not in text and "word_hash" not in text and "word hash" not in text
+
+
+def test_who_changed_it_is_told_of_the_builds_too(told):
+    changes = {one["what"] for one in told["who changed"]}
+    assert {"create: family report", "create: diary line", "update: planned contact", "create: person file"} <= changes
+    assert all(one["who"] and one["when"] for one in told["who changed"])
+
+
+def test_a_signed_sheet_gets_an_ending_that_a_computer_knows():
+    sheet = HandOff(signed_sheet="signed/B-0001/abc", signed_sheet_type="application/pdf")
+    (held,) = [held for held in HELD if held.model is HandOff]
+    assert name_in_copy(held, sheet) == "signed/B-0001/abc.pdf"
 
 
 # Nowhere
@@ -151,6 +231,14 @@ def test_an_erased_copy_says_so(build, parted, as_person):
     copy = IssuedPaper.objects.filter(build=build, kind=PaperKind.USE_GUIDE).first()
     answer = as_person(parted.people["coordinator"]).get(reverse("issued_paper", args=[build.number, copy.pk]))
     assert answer.status_code == 410 and "is erased, and this copy with it" in answer.text
+
+
+@pytest.mark.parametrize("name", ["hand_off_edit", "contact_new", "family_link_new"])
+def test_nothing_of_a_family_is_added_to_the_build(build, parted, as_person, name):
+    browser = as_person(parted.people["coordinator"])
+    for ask in (browser.get, browser.post):
+        answer = ask(reverse(name, args=[build.number]))
+        assert answer.status_code == 403 and "is erased" in answer.text
 
 
 def test_an_erased_photo_says_so(build, parted, as_person):
