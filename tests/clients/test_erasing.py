@@ -163,6 +163,7 @@ def test_what_was_taken_back_is_not_confirmed(hall, closed, begun, coordinator, 
 # What is gone
 
 
+@pytest.mark.postgres
 def test_every_record_of_the_family_goes_and_the_case_stays(closed, begun, director):
     referral = closed.referrals.get()
     erasing.confirm(begun, director)
@@ -185,6 +186,7 @@ def test_every_text_of_what_stays_is_emptied(closed):
         assert texts - set(erasing.WORDS[model]) == stay[model]
 
 
+@pytest.mark.postgres
 def test_the_trail_keeps_who_and_when_without_values(closed, begun, director, hall):
     before = set(LogEntry.objects.filter(additional_data__client=closed.pk).values_list("pk", flat=True))
     erasing.confirm(begun, director)
