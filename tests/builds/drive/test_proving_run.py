@@ -3,9 +3,10 @@
 import re
 
 import pytest
+from django.db import transaction
 from django.urls import reverse
 
-from builds.demo.factories.drive import make_accepted_calibration
+from builds.demo.factories.drive import make_accepted_calibration, make_ride_settings
 from builds.demo.factories.proving import good_showing, make_proving_run, record_lines, start_proving
 from builds.drive import evidence, proving
 from builds.engineering.proving import LINES
@@ -13,8 +14,10 @@ from builds.models import ProvingRun
 from builds.record.holds import Hold
 from builds.record.rules import Refused, configure
 from builds.wiring.rules import strike_row
+from labsite.roles import Role
 from tests.builds.bench.making import let_stand
-from tests.builds.wiring.making import fresh
+from tests.builds.wiring.making import make_planned_build
+from tests.factory import make_account, make_lab
 
 PASSED = "A passed proving run stands for this configuration"
 MIRRORED = {  # what a cart with the right motor's wires exchanged shows
@@ -24,11 +27,48 @@ MIRRORED = {  # what a cart with the right motor's wires exchanged shows
 }
 
 
+@pytest.fixture(scope="module")
+def tuned(django_db_setup, django_db_blocker):
+    """People and a build that is ready to be proved; each test takes back what it changes."""
+    with django_db_blocker.unblock(), transaction.atomic():
+        rows = {"lab": make_lab(), "coordinator": make_account(Role.COORDINATOR, full_name="Cora Ames"),
+                "builder": make_account(Role.BUILDER, full_name="Bo Lind"),
+                "reviewer": make_account(Role.REVIEWER, full_name="Rhea Voss")}  # fmt: skip
+        rows["build"] = build = make_planned_build(rows["coordinator"], rows["builder"])
+        make_ride_settings(build, rows["coordinator"])
+        make_accepted_calibration(build, rows["builder"])
+        let_stand(build, rows["reviewer"], Hold.SOUND_UNIT, Hold.FIRST_POWER)
+        yield rows
+        transaction.set_rollback(True)
+
+
 @pytest.fixture
-def build(build, builder, reviewer):
-    make_accepted_calibration(build, builder)
-    let_stand(build, reviewer, Hold.SOUND_UNIT, Hold.FIRST_POWER)
-    return fresh(build)
+def lab(tuned, db):
+    return fresh(tuned["lab"])
+
+
+@pytest.fixture
+def coordinator(tuned, db):
+    return fresh(tuned["coordinator"])
+
+
+@pytest.fixture
+def builder(tuned, db):
+    return fresh(tuned["builder"])
+
+
+@pytest.fixture
+def reviewer(tuned, db):
+    return fresh(tuned["reviewer"])
+
+
+@pytest.fixture
+def build(tuned, db):
+    return fresh(tuned["build"])
+
+
+def fresh(row):
+    return type(row).objects.get(pk=row.pk)
 
 
 @pytest.fixture

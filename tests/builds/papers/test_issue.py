@@ -9,12 +9,20 @@ from builds.papers import rules, teaching
 from builds.papers.models import IssuedPaper
 from builds.papers.render import PaperError
 from builds.record import rules as record
+from builds.record.models import Build
 from tests.builds.papers.conftest import again, pages_of
 
 
+@pytest.fixture(scope="module")
+def issued(settled):
+    """Rendered once for the module, which takes seconds; no test changes the kept file."""
+    build = Build.objects.get(pk=settled.number)
+    return rules.issue(build, "use_guide", settled.coordinator, given_to="Elena Castellan", size="a4").pk
+
+
 @pytest.fixture
-def guide(ready, coordinator):
-    return rules.issue(ready, "use_guide", coordinator, given_to="Elena Castellan", size="a4")
+def guide(issued, db):
+    return fresh(IssuedPaper(pk=issued))
 
 
 def fresh(paper):
@@ -82,6 +90,7 @@ def test_a_current_copy_is_not_collected(guide):
 
 def test_a_failing_engine_leaves_no_row_and_no_file(ready, coordinator, monkeypatch, settings, tmp_path):
     settings.MEDIA_ROOT = tmp_path
+    before = list(IssuedPaper.objects.all())
 
     def fail(*args, **kwargs):
         raise RuntimeError("engine")
@@ -89,7 +98,7 @@ def test_a_failing_engine_leaves_no_row_and_no_file(ready, coordinator, monkeypa
     monkeypatch.setattr("weasyprint.HTML.write_pdf", fail)
     with pytest.raises(PaperError, match="could not be made into a PDF"):
         rules.issue(ready, "use_guide", coordinator)
-    assert not IssuedPaper.objects.exists()
+    assert list(IssuedPaper.objects.all()) == before
     assert [path for path in tmp_path.rglob("*") if path.is_file()] == []
 
 
