@@ -5,7 +5,7 @@ from django.urls import get_resolver
 
 from builds.record.models import Build
 from tests.access.rows import all_rows
-from tests.test_access import knock
+from tests.test_access import knock, sessions  # noqa: F401 a fixture
 
 OWNERS = ("number", "case_code")
 KEYS = {"pk", "adult"}
@@ -36,7 +36,6 @@ class Elsewhere:
             world.client.case_code: other.client.case_code,
             other.client.case_code: world.client.case_code,
         }
-        self.coordinator = world.coordinator
         self.args = {each.name: self.moved(world.args[each.name]) for each in ROWS}
 
     def moved(self, kept):
@@ -55,7 +54,7 @@ def test_every_kind_of_row_is_asked_for():
 
 
 @pytest.mark.parametrize("row", ROWS, ids=str)
-def test_it_is_not_found_under_another_owner(row, world, as_person):
+def test_it_is_not_found_under_another_owner(row, world, sessions):  # noqa: F811
     elsewhere = Elsewhere(world)
     assert elsewhere.args[row.name] != world.args[row.name]
-    assert knock(as_person, elsewhere, row, "coordinator").status_code == 404
+    assert knock(sessions, elsewhere, row, "coordinator").status_code == 404

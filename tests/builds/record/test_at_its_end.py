@@ -6,7 +6,7 @@ from django.urls import reverse
 from builds.record.holds import OVER
 from tests.access.record import BENCH, CHECK, REVIEW
 from tests.access.rows import all_rows
-from tests.test_access import knock
+from tests.test_access import knock, sessions  # noqa: F401 a fixture
 
 pytestmark = pytest.mark.django_db
 # What was wrong is still settled, and a photo that shows somebody is taken from sight.
@@ -35,18 +35,18 @@ def worker(row):
     return "coordinator" if row.expected["coordinator"] != 403 else "reviewer"
 
 
-def test_no_room_works_on_a_build_at_its_end(ended, as_person):
+def test_no_room_works_on_a_build_at_its_end(ended, sessions):  # noqa: F811
     rows = [row for row in WORKS if ended.args.get(row.name, {}).get("number") == ended.build.number]
     assert len({row.name for row in rows}) > 40
-    answers = {row.name: knock(as_person, ended, row, worker(row)) for row in rows}
+    answers = {row.name: knock(sessions, ended, row, worker(row)) for row in rows}
     assert {name for name, answer in answers.items() if answer.status_code != 403} == LEFT_TO_DO
     refused = answers["timed_runs_new"].content.decode()
     assert f"Build {ended.build.number} is at its end: {ended.build.get_stage_display().lower()}." in refused
 
 
-def test_the_desk_goes_on(ended, as_person):
+def test_the_desk_goes_on(ended, sessions):  # noqa: F811
     rows = [row for row in all_rows() if row.name in DESK and row.method == "GET"]
-    answers = {row.name: knock(as_person, ended, row, "coordinator").status_code for row in rows}
+    answers = {row.name: knock(sessions, ended, row, "coordinator").status_code for row in rows}
     assert answers == dict.fromkeys(DESK, 200)
 
 
