@@ -30,32 +30,33 @@ def lines_of(page):
     return found
 
 
-def share_used(page):
-    """How much of the height between the running head and the running foot is used, from the top down."""
+def measured(page):
+    """Height of the running head, of the text between head and foot, and of the foot's first line."""
     lines = lines_of(page)
     head = max(height for height, _ in lines)
     foot = max(height for height, text in lines if " · " in text and height < float(page.mediabox.height) / 4)
-    body = [height for height, _ in lines if foot + 1 < height < head - 1]
-    return (head - min(body)) / (head - foot) if body else 0.0
+    return head, [height for height, _ in lines if foot + 1 < height < head - 1], foot
+
+
+def shares_used(pages):
+    """How much of the height that a paper's text may take is used on each page, from the top down."""
+    found = [measured(page) for page in pages]
+    gap = min(head - max(body) for head, body, _ in found if body)  # from the head to where text starts
+    return [round((head - gap - min(body)) / (head - gap - foot), 2) if body else 0.0 for head, body, foot in found]
 
 
 def nearly_empty(papers):
-    """The pages, beyond a first one that may be all, that hold less than a fifth."""
-    found = {}
-    for key, paper in papers.items():
-        pages = paper.reader.pages
-        shares = [round(share_used(page), 2) for page in pages]
-        if len(pages) > 1 and min(shares) < A_FIFTH:
-            found[key] = shares
-    return found
+    """The papers of more than one page with a page that holds less than a fifth."""
+    found = {key: shares_used(paper.reader.pages) for key, paper in papers.items()}
+    return {key: shares for key, shares in found.items() if len(shares) > 1 and min(shares) < A_FIFTH}
 
 
 @pytest.mark.parametrize(("lines", "least", "most"), [(1, 0.0, A_FIFTH), (30, 0.6, 1.0)])
 def test_the_measure_tells_a_line_from_a_full_page(packs, lines, least, most):
     html = packs["switch-socket", "storage_card", "en", "normal"].html
     html = re.sub(r"(?s)<main>.*</main>", "<main>" + "<p>A line.</p>" * lines + "</main>", html)
-    (page,) = PdfReader(BytesIO(render_pdf(html))).pages
-    assert least < share_used(page) < most
+    (share,) = shares_used(PdfReader(BytesIO(render_pdf(html))).pages)
+    assert least <= share < most
 
 
 def test_no_page_of_a_family_paper_is_nearly_empty(packs):
