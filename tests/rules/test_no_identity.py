@@ -4,7 +4,7 @@ import pytest
 from django.db import transaction
 
 from tests.access.rows import all_rows
-from tests.test_access import knock
+from tests.test_access import knock, sessions  # noqa: F401 a fixture
 
 TOLD = {
     "given_name": "Zephyrine",
@@ -41,12 +41,12 @@ def text_of(answer):
 
 @pytest.mark.django_db
 @pytest.mark.parametrize("person", NOT_IDENTIFIED)
-def test_nothing_tells_who_they_are(person, world, as_person):
+def test_nothing_tells_who_they_are(person, world, sessions):  # noqa: F811
     leaks, opened = {}, 0
     with transaction.atomic():
         tell(world)
         for row in all_rows():
-            text = text_of(knock(as_person, world, row, person))
+            text = text_of(knock(sessions, world, row, person))
             opened += row.expected[person] in (200, 302)
             found = [what for what, said in TOLD.items() if said in text]
             if found:
@@ -57,12 +57,12 @@ def test_nothing_tells_who_they_are(person, world, as_person):
 
 
 @pytest.mark.django_db
-def test_the_coordinator_is_told(world, as_person):
+def test_the_coordinator_is_told(world, sessions):  # noqa: F811
     """So that the test above looks for what the pages could show."""
     with transaction.atomic():
         tell(world)
         rows = {each.name: each for each in all_rows() if each.method == "GET" and not each.query}
-        told = "".join(text_of(knock(as_person, world, rows[name], "coordinator")) for name in (
+        told = "".join(text_of(knock(sessions, world, rows[name], "coordinator")) for name in (
             "client_page", "teach_back", "papers",
         ))  # fmt: skip
         transaction.set_rollback(True)
