@@ -7,8 +7,9 @@ from builds.bench.gates import was_opened
 from builds.bench.models import BuildStep, Section, StepResult
 from builds.bench.progress import Bench
 from builds.record.models import Build
+from builds.record.nonconformances import open_nonconformance
 from builds.record.photos import NO_CONSENT, consent_for_photos, keep_photo
-from builds.record.rules import Refused, open_nonconformance
+from builds.record.rules import Refused
 
 Outcome = StepResult.Outcome
 LONGEST_NONCONFORMANCE = 500

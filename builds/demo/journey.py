@@ -19,7 +19,7 @@ from builds.demo.factories.parts import (
 )
 from builds.demo.factories.plans import make_plan_revision
 from builds.demo.readings import typed_for
-from builds.record import rules
+from builds.record import releasing, rules
 from builds.record.holds import PATH, Hold, Stage
 from builds.record.voiding import at_the_end
 
@@ -49,8 +49,8 @@ def release(build, hold, crew, pace=no_pace):
     """Ask for a hold point and release it, as far as the plan has it."""
     if hold not in build.holds():
         return None
-    rules.ask(build, hold, crew.builder)
-    decision = rules.release(build, hold, crew.reviewer, agreed=rules.departures(build, hold))
+    releasing.ask(build, hold, crew.builder)
+    decision = releasing.release(build, hold, crew.reviewer, agreed=releasing.departures(build, hold))
     rules.forget_prefetched(build)
     pace(build, hold)
     return decision

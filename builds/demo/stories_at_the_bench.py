@@ -11,7 +11,7 @@ from builds.demo.factories.bench import pass_step
 from builds.demo.factories.proving import RIGHT_MOTOR_CROSSED, make_proving_run
 from builds.demo.families import cleared
 from builds.demo.readings import typed_for
-from builds.record import rules
+from builds.record import nonconformances, releasing, rules
 from builds.record.holds import Hold, Stage, Standing
 from builds.record.models import Nonconformance, Problem, Task
 from builds.record.voiding import at_the_end, recheck
@@ -53,7 +53,7 @@ def waiting_for_a_reviewer(clock, people):
     build = begin(clock, crew, "one-hand-stick", "kowhai", 8, Stage.INCOMING_TEST)
     journey.work(build, crew, Section.INCOMING_TEST)
     clock.go_to(2)
-    rules.ask(build, Hold.SOUND_UNIT, crew.builder)
+    releasing.ask(build, Hold.SOUND_UNIT, crew.builder)
     return build
 
 
@@ -112,7 +112,7 @@ def proved_crossed(build, crew):
     """The right motor's two leads were exchanged: the run fails and holds the build until they are put right."""
     make_proving_run(build, crew.builder, showed=RIGHT_MOTOR_CROSSED)
     wrong = build.nonconformances.get(closed_at__isnull=True)
-    rules.dispose(
+    nonconformances.dispose(
         wrong, crew.builder, disposition=Nonconformance.Disposition.REWORK,
         cause="The right motor's two wires were exchanged at its controller",
         fix="Exchanged back as the wire list says; both labels read again",

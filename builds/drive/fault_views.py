@@ -12,7 +12,7 @@ from builds.access import get_build, get_checkable_build, may_edit
 from builds.drive.fault_forms import FaultForm
 from builds.engineering import symptoms as table
 from builds.engineering.wheel_faults import CORRECT, MIRROR, TURN
-from builds.record.rules import open_nonconformance
+from builds.record.nonconformances import open_nonconformance
 
 LONGEST = 500
 KINDS = {CORRECT: "It drives as it should", MIRROR: "Mirrored", TURN: "Turned"}

@@ -18,9 +18,10 @@ from builds.engineering.proving import (
 from builds.engineering.wheel_faults import RAW
 from builds.record import voids
 from builds.record.models import Build
+from builds.record.nonconformances import open_nonconformance
 from builds.record.powering import why_not_powered
 from builds.record.registry import forget_prefetched
-from builds.record.rules import Refused, open_nonconformance
+from builds.record.rules import Refused
 from builds.record.voiding import all_evidence, snapshot
 from labsite.marks import Side
 

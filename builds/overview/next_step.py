@@ -5,7 +5,7 @@ from urllib.parse import urlsplit
 
 from django.urls import resolve, reverse
 
-from builds.record import rules
+from builds.record import releasing, rules
 from builds.record.holds import GATE, Stage, Standing
 from labsite.roles import Role
 
@@ -122,7 +122,7 @@ def _gate(build, reports, lines, ticket):
 
 def _toward_release(build, line, reports):
     page = reverse("hold_point", args=[build.number, line.hold])
-    missing = rules.unmet(build, line.hold, reports)
+    missing = releasing.unmet(build, line.hold, reports)
     void = f" It is void: {line.why_void[0]}." if line.why_void else ""
     if missing:
         one = missing[0]

@@ -8,7 +8,7 @@ from builds.engineering.finding import STOP, VERDICTS, worst
 from builds.overview import outlook
 from builds.overview.next_step import next_step
 from builds.overview.work import work_lines
-from builds.record import registry, rules, voiding
+from builds.record import registry, releasing, voiding
 from builds.record.holds import ENDS, GATE, PATH, Hold, Stage
 from clients.models import SittingProfile
 from labsite.roles import Role
@@ -57,7 +57,7 @@ def hold_lines(build, reports, today):
         of_hold = [one for one in decisions if one.hold == hold]
         last = max(of_hold, key=lambda one: one.pk, default=None)
         asked = [one for one in build.hold_requests.all() if one.hold == hold and one.answered_at is None]
-        conditions = rules.conditions(build, hold, reports)
+        conditions = releasing.conditions(build, hold, reports)
         lines.append(
             HoldLine(
                 hold=hold,

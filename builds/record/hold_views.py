@@ -8,7 +8,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from builds.access import get_build, get_editable_build, get_reviewable_build, may_edit
-from builds.record import registry, rules, voiding, voids
+from builds.record import registry, releasing, rules, voiding, voids
 from builds.record.holds import MEANING, Hold
 from builds.record.pages import accepted, valid
 from labsite.forms import ReasonForm
@@ -35,8 +35,8 @@ def page_of(build, hold, account):
     reports = registry.reports(build)
     decisions = list(build.hold_decisions.select_related("made_by", "configuration", "voided_by"))
     of_hold = [one for one in decisions if one.hold == hold]
-    conditions = rules.conditions(build, hold, reports)
-    did_work = rules.did_work(build, account, reports, hold)
+    conditions = releasing.conditions(build, hold, reports)
+    did_work = releasing.did_work(build, account, reports, hold)
     return {
         "build": build,
         "hold": hold,
@@ -47,7 +47,7 @@ def page_of(build, hold, account):
         "standing": voiding.standing_release(decisions, hold, today),
         "decisions": [(one, one.stands(today), one.why_void(today)) for one in reversed(of_hold)],
         "asked": build.hold_requests.filter(hold=hold, answered_at__isnull=True).select_related("made_by").first(),
-        "changed": rules.changed_since_last_release(build, hold, voiding.all_evidence(build, reports)),
+        "changed": releasing.changed_since_last_release(build, hold, voiding.all_evidence(build, reports)),
         "did_work": did_work,
         "may_ask": may_edit(account, build),
         "may_decide": account.has_role(Role.REVIEWER) and build.is_going_on,
@@ -68,14 +68,15 @@ def do(request, build, hold, act, said, **more):
 def hold_ask(request, number, hold):
     build = get_editable_build(request, number)
     hold = hold_of(build, hold)
-    return do(request, build, hold, rules.ask, f"A reviewer has been asked for {hold.label}.")
+    return do(request, build, hold, releasing.ask, f"A reviewer has been asked for {hold.label}.")
 
 
 @require_POST
 def hold_release(request, number, hold):
     build = get_reviewable_build(request, number)
     hold = hold_of(build, hold)
-    return do(request, build, hold, rules.release, f"{hold.label} is released.", agreed=request.POST.getlist("agreed"))
+    agreed = request.POST.getlist("agreed")
+    return do(request, build, hold, releasing.release, f"{hold.label} is released.", agreed=agreed)
 
 
 @require_http_methods(["GET", "POST"])
@@ -84,7 +85,7 @@ def hold_refuse(request, number, hold):
     hold = hold_of(build, hold)
     form = ReasonForm(request.POST or None, label="Reason for refusing")
     if valid(request, form) and accepted(
-        form, lambda: rules.refuse(build, hold, request.user, form.cleaned_data["reason"])
+        form, lambda: releasing.refuse(build, hold, request.user, form.cleaned_data["reason"])
     ):
         messages.success(request, f"{hold.label} is refused. The builders see your reason.")
         return redirect("hold_point", build.number, hold)

@@ -9,7 +9,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
 from builds.access import get_build, get_checkable_build, get_coordinated_build
-from builds.record import rules
+from builds.record import nonconformances
 from builds.record.forms import (
     DispositionForm,
     DoneForm,
@@ -34,7 +34,7 @@ def nonconformance_new(request, number):
     build = get_checkable_build(request, number)
     form = NonconformanceForm(request.POST or None)
     if valid(request, form):
-        rules.open_nonconformance(build, request.user, form.cleaned_data["text"])
+        nonconformances.open_nonconformance(build, request.user, form.cleaned_data["text"])
         messages.success(request, "The nonconformance is recorded. It holds the build until it is closed.")
         return redirect("ticket", build.number)
     intro = "Something is not as it should be. It holds the build until somebody decides what is done with it."
@@ -46,7 +46,9 @@ def nonconformance_close(request, number, pk):
     build = get_checkable_build(request, number, at_its_end=True)
     found = get_object_or_404(build.nonconformances, pk=pk)
     form = DispositionForm(request.POST or None)
-    if valid(request, form) and accepted(form, lambda: rules.dispose(found, request.user, **form.cleaned_data)):
+    if valid(request, form) and accepted(
+        form, lambda: nonconformances.dispose(found, request.user, **form.cleaned_data)
+    ):
         messages.success(request, "The nonconformance is closed.")
         return redirect("ticket", build.number)
     intro = f"What was wrong: {found.text}"

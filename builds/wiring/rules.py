@@ -3,7 +3,9 @@
 from django.db import transaction
 
 from builds.record import registry
-from builds.record.rules import Refused, forget_prefetched, open_nonconformance, workers
+from builds.record.nonconformances import open_nonconformance
+from builds.record.releasing import workers
+from builds.record.rules import Refused, forget_prefetched
 from builds.wiring.checks import WRONG, checked_runs, run_digest
 from builds.wiring.models import WireCheck
 

@@ -5,7 +5,7 @@ from django.utils import timezone
 from builds.demo.factories.parts import BaseUnitFactory
 from builds.demo.factories.plans import make_plan_revision
 from builds.models import Nonconformance, Problem, Task
-from builds.record import rules
+from builds.record import releasing, rules
 from builds.record.holds import Hold
 from tests.access.rows import row
 
@@ -89,7 +89,7 @@ def arguments(world):
     wrong = Nonconformance.objects.create(build=build, text="A wire is bare", made_by=world.builder)
     problem = Problem.objects.create(build=build, text="It squeaks", made_by=world.builder)
     task = Task.objects.create(build=build, text="Order a fuse", due_on=timezone.localdate())
-    refusal = rules.refuse(build, Hold.SOUND_UNIT, world.reviewer, "No photo of the label")
+    refusal = releasing.refuse(build, Hold.SOUND_UNIT, world.reviewer, "No photo of the label")
     number = {"number": build.number}
     hold = {**number, "hold": Hold.SOUND_UNIT.value}
     of = {

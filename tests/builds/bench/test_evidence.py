@@ -13,7 +13,7 @@ from builds.bench.progress import TICKET_PREFETCH
 from builds.bench.rules import record_result, strike_result
 from builds.demo.factories.bench import BuildStepFactory, drawn_photo, pass_sections
 from builds.models import Build
-from builds.record import rules, voids
+from builds.record import releasing, rules, voids
 from builds.record.client_evidence import proved_ballast_kg as asked_by_the_record
 from builds.record.holds import Hold, Stage
 from tests.builds.bench.making import battery_step, let_stand, make_bench_build
@@ -59,7 +59,7 @@ def test_the_evidence_says_outcome_reading_and_limits_and_unknown_before(build, 
 
 
 def test_sound_unit_is_released_on_a_passed_incoming_test_and_void_when_a_result_is_struck(tested, builder, reviewer):
-    decision = rules.release(tested, Hold.SOUND_UNIT, reviewer)
+    decision = releasing.release(tested, Hold.SOUND_UNIT, reviewer)
     battery = tested.steps.get(tests="battery")
     strike_result(battery.results.get(), builder, "Read from another unit")
     decision.refresh_from_db()
@@ -70,13 +70,13 @@ def test_sound_unit_is_released_on_a_passed_incoming_test_and_void_when_a_result
 
 
 def test_a_void_release_stays_void_when_the_step_is_passed_again(tested, builder, reviewer):
-    decision = rules.release(tested, Hold.SOUND_UNIT, reviewer)
+    decision = releasing.release(tested, Hold.SOUND_UNIT, reviewer)
     battery = tested.steps.get(tests="battery")
     strike_result(battery.results.get(), builder, "Smudged")
     record_result(battery, builder, outcome="passed", reading_typed="12.4")
     decision.refresh_from_db()
     assert decision.voided_at is not None
-    assert rules.standing(tested, Hold.SOUND_UNIT) is None
+    assert releasing.standing(tested, Hold.SOUND_UNIT) is None
 
 
 @pytest.mark.parametrize(
@@ -93,7 +93,7 @@ def test_a_void_release_stays_void_when_the_step_is_passed_again(tested, builder
     ids=["failed", "other reading", "limit changed", "step added", "step struck"],
 )
 def test_whatever_changes_an_incoming_test_voids_sound_unit(tested, builder, reviewer, happening):
-    decision = rules.release(tested, Hold.SOUND_UNIT, reviewer)
+    decision = releasing.release(tested, Hold.SOUND_UNIT, reviewer)
     happening(tested, builder)
     decision.refresh_from_db()
     assert decision.voided_at is not None
@@ -101,7 +101,7 @@ def test_whatever_changes_an_incoming_test_voids_sound_unit(tested, builder, rev
 
 
 def test_the_same_reading_again_voids_nothing(tested, builder, reviewer):
-    decision = rules.release(tested, Hold.SOUND_UNIT, reviewer)
+    decision = releasing.release(tested, Hold.SOUND_UNIT, reviewer)
     record_result(tested.steps.get(tests="battery"), builder, outcome="passed", reading_typed="12400 mV")
     decision.refresh_from_db()
     assert decision.voided_at is None
@@ -130,7 +130,7 @@ def test_a_struck_result_voids_the_hold_point_after_its_section(opened_build, bu
 
 def test_nobody_releases_over_own_work_or_over_what_they_struck(tested, builder, reviewer, coordinator):
     with pytest.raises(rules.Refused, match="You did work on this build"):
-        rules.release(tested, Hold.SOUND_UNIT, builder)
+        releasing.release(tested, Hold.SOUND_UNIT, builder)
     result = tested.steps.get(tests="battery").results.get()
     strike_result(result, coordinator, "Smudged")
     assert report(tested).workers == {builder.pk, coordinator.pk}

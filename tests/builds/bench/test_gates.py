@@ -6,7 +6,8 @@ from builds.bench.progress import Bench, next_step
 from builds.bench.rules import record_result, strike_result
 from builds.demo.factories.bench import BuildStepFactory
 from builds.record.holds import Hold, Stage
-from builds.record.rules import Refused, open_nonconformance
+from builds.record.nonconformances import open_nonconformance
+from builds.record.rules import Refused
 from tests.builds.bench.making import let_stand, make_bench_build
 
 PASSED = "passed"

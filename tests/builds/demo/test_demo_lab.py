@@ -12,7 +12,7 @@ from django.utils import timezone
 from builds.demo.factories.accounts import PASSWORD
 from builds.demo.families import FAMILIES
 from builds.models import BaseUnit, Build, HoldDecision, HoldRequest, IssuedPaper, PlannedContact, StageMove, StepResult
-from builds.record import registry, rules, voiding
+from builds.record import registry, releasing, rules, voiding
 from builds.record.holds import Hold, Stage, Standing
 from clients.models import Client, PersonFile, Referral
 from labsite.models import Account
@@ -163,7 +163,7 @@ def test_one_is_outgrown_soon_and_nothing_of_it_is_void():
     margins = {one: registry.reports(one)["parts"].section["margin_kg"] for one in at(Stage.IN_USE)}
     small = [one for one, margin in margins.items() if margin is not None and 0 < margin < 1]
     assert len(small) == 1
-    assert all(rules.standing(small[0], hold) for hold in small[0].holds())
+    assert all(releasing.standing(small[0], hold) for hold in small[0].holds())
 
 
 def test_the_same_client_s_page_shows_the_outlook_and_three_days_of_scores():

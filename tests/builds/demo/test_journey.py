@@ -5,7 +5,7 @@ import pytest
 from builds.demo import journey
 from builds.demo.crew import Crew
 from builds.demo.factories.clients import make_cleared_client
-from builds.record import rules
+from builds.record import releasing
 from builds.record.holds import Stage
 from builds.record.models import Build
 from labsite.roles import Role
@@ -32,4 +32,4 @@ def test_it_goes_from_start_to_in_use(plan, crew):
     build = Build.objects.get(pk=build.pk)
     assert build.stage == Stage.IN_USE
     for hold in build.holds():
-        assert rules.standing(build, hold), hold
+        assert releasing.standing(build, hold), hold

@@ -17,7 +17,8 @@ from builds.engineering.drive_numbers import settings_digest
 from builds.engineering.proving import raw_values
 from builds.record import registry
 from builds.record.holds import Hold
-from builds.record.rules import Refused, conditions, configure
+from builds.record.releasing import conditions
+from builds.record.rules import Refused, configure
 from tests.builds.bench.making import let_stand
 from tests.builds.wiring.making import fresh
 

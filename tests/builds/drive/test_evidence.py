@@ -11,7 +11,7 @@ from builds.demo.factories.proving import make_proving_run, prove_drive
 from builds.drive import evidence
 from builds.drive.findings import drive
 from builds.models import Build, Calibration, HoldDecision
-from builds.record import registry, rules, voids
+from builds.record import registry, releasing, voids
 from builds.record.holds import Hold
 from builds.record.rules import configure
 from tests.builds.wiring.making import fresh
@@ -44,7 +44,7 @@ def released(monkeypatch, tuned, builder, reviewer):
     rooms = {name: room for name, room in registry._rooms.items() if name in ("record", "drive")}
     monkeypatch.setattr(registry, "_rooms", rooms)
     make_proving_run(fresh(tuned), builder)  # the other one stood on the wiring too
-    return rules.release(fresh(tuned), Hold.FIRST_RIDE, reviewer)
+    return releasing.release(fresh(tuned), Hold.FIRST_RIDE, reviewer)
 
 
 def unmet(build):

@@ -7,8 +7,9 @@ from builds.demo.factories.drive import make_accepted_calibration, make_accepted
 from builds.demo.factories.parts import make_toy_unit
 from builds.demo.factories.proving import make_stop, record_lines, start_proving
 from builds.record.holds import Hold
+from builds.record.nonconformances import dispose, open_nonconformance
 from builds.record.powering import why_not_driven, why_not_powered
-from builds.record.rules import Refused, dispose, open_nonconformance
+from builds.record.rules import Refused
 from tests.builds.bench.making import let_stand
 from tests.builds.wiring.making import fresh, make_planned_build
 

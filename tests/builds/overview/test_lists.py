@@ -5,7 +5,7 @@ from django.urls import reverse
 
 from builds.demo import journey
 from builds.demo.factories.clients import make_cleared_client
-from builds.record import rules
+from builds.record import releasing
 from builds.record.holds import Hold
 
 
@@ -26,12 +26,12 @@ LISTS = [
 def test_the_queries_do_not_grow_with_the_rows(
     as_person, crew, build, django_assert_num_queries, django_assert_max_num_queries, name, who
 ):
-    rules.ask(build, Hold.SOUND_UNIT, crew.builder)
+    releasing.ask(build, Hold.SOUND_UNIT, crew.builder)
     browser = as_person(getattr(crew, who))
     with django_assert_max_num_queries(16) as one:
         assert build.number in browser.get(reverse(name)).content.decode()
     for other in more(crew, 2):
-        rules.ask(other, Hold.SOUND_UNIT, crew.builder)
+        releasing.ask(other, Hold.SOUND_UNIT, crew.builder)
     with django_assert_num_queries(len(one)):
         assert other.number in browser.get(reverse(name)).content.decode()
 
@@ -42,10 +42,10 @@ def test_a_builder_sees_only_their_own_builds(as_person, other_builder, build):
 
 
 def test_the_queue_shows_what_was_asked_until_it_is_answered(as_person, crew, build):
-    rules.ask(build, Hold.SOUND_UNIT, crew.builder)
+    releasing.ask(build, Hold.SOUND_UNIT, crew.builder)
     page = as_person(crew.reviewer).get(reverse("review_queue")).content.decode()
     assert reverse("hold_point", args=[build.number, Hold.SOUND_UNIT]) in page
-    rules.refuse(build, Hold.SOUND_UNIT, crew.reviewer, "No photo")
+    releasing.refuse(build, Hold.SOUND_UNIT, crew.reviewer, "No photo")
     page = as_person(crew.reviewer).get(reverse("review_queue")).content.decode()
     assert reverse("hold_point", args=[build.number, Hold.SOUND_UNIT]) not in page
 

@@ -4,7 +4,7 @@ from django.urls import reverse
 
 from builds.demo import journey
 from builds.models import WireRun
-from builds.record import rules
+from builds.record import nonconformances, releasing, rules
 from builds.record.holds import Hold, Stage, Standing
 
 
@@ -37,14 +37,14 @@ def test_next_asks_for_the_reviewer_then_waits_then_moves_on(as_person, crew, bu
     journey.through_planning(build, crew)
     journey.work(build, crew, "incoming_test")
     assert "Ask a reviewer to release Sound unit" in next_of(as_person, crew.builder, build).text
-    rules.ask(build, Hold.SOUND_UNIT, crew.builder)
+    releasing.ask(build, Hold.SOUND_UNIT, crew.builder)
     assert "Sound unit waits for a reviewer" in next_of(as_person, crew.builder, build).text
-    rules.release(build, Hold.SOUND_UNIT, crew.reviewer)
+    releasing.release(build, Hold.SOUND_UNIT, crew.reviewer)
     assert next_of(as_person, crew.builder, build).text == "Move on to Teardown."
 
 
 def test_next_is_an_open_nonconformance_first(as_person, crew, build):
-    rules.open_nonconformance(build, crew.builder, "A bolt is missing")
+    nonconformances.open_nonconformance(build, crew.builder, "A bolt is missing")
     assert "A bolt is missing" in next_of(as_person, crew.builder, build).text
 
 
@@ -56,7 +56,7 @@ def test_a_stopped_build_says_why(as_person, crew, build):
 def test_a_refusal_hides_no_void(as_person, crew, build):
     journey.take_to(build, Stage.TEARDOWN, crew)
     build.hold_decisions.get(hold=Hold.SOUND_UNIT).void(["The battery was changed"])
-    rules.refuse(build, Hold.SOUND_UNIT, crew.reviewer, "Test it again first")
+    releasing.refuse(build, Hold.SOUND_UNIT, crew.reviewer, "Test it again first")
     answer = ticket(as_person, crew.builder, build)
     (line,) = [one for one in answer.context["holds"] if one.hold == Hold.SOUND_UNIT]
     assert line.state == ("void", "Void") and line.why_void == ["The battery was changed"]
@@ -93,5 +93,5 @@ def test_a_unit_marked_do_not_use_shows_a_warning(as_person, crew, build):
 
 
 def test_reported_text_is_escaped(as_person, crew, build):
-    rules.open_nonconformance(build, crew.builder, "<script>alert(1)</script>")
+    nonconformances.open_nonconformance(build, crew.builder, "<script>alert(1)</script>")
     assert "<script>alert" not in ticket(as_person, crew.builder, build).content.decode()

@@ -3,7 +3,7 @@
 from builds.demo.factories.parts import RestoreItemFactory, RestoreKitFactory
 from builds.papers import rules
 from builds.papers.render import render_html
-from builds.record.rules import dispose, open_nonconformance
+from builds.record.nonconformances import dispose, open_nonconformance
 from builds.wiring.checks import run_digest
 from builds.wiring.models import WireCheck
 from tests.builds.papers.conftest import again, pdf_text

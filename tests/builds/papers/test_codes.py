@@ -12,6 +12,7 @@ from builds.papers import codes
 from builds.papers import rules as papers
 from builds.papers.family.rules import must_stop
 from builds.papers.render import render_html, render_pdf
+from builds.record import releasing
 from builds.record import rules as record
 from builds.record.holds import Standing
 from builds.record.models import Build
@@ -115,7 +116,7 @@ def test_a_refusal_after_a_void_release_makes_no_paper_current(ready, coordinato
     """The newest decision is then the refusal, and the release that the family has is still void."""
     decision = ready.hold_decisions.order_by("-pk").first()
     decision.void(["A client who grew"])
-    record.refuse(again(ready), decision.hold, coordinator, "Weigh the client first")
+    releasing.refuse(again(ready), decision.hold, coordinator, "Weigh the client first")
     assert decision.hold in again(ready).void_holds()
     assert must_stop(again(ready))
     assert "Replaced, call us" in look_up(guide.code).text

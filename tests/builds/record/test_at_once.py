@@ -11,7 +11,7 @@ from builds.demo.factories.parts import BaseUnitFactory
 from builds.demo.factories.plans import make_plan_revision
 from builds.demo.factories.record import make_build, make_crew
 from builds.models import BaseUnit, Build, HoldDecision, HoldRequest
-from builds.record import rules
+from builds.record import nonconformances, releasing, rules
 from builds.record.holds import Hold
 from clients.models import Client
 from tests.factory import make_lab
@@ -70,7 +70,7 @@ def test_a_change_during_a_release_voids_it():
         unit.recall = BaseUnit.Recall.RECALLED
         unit.save(update_fields=["recall"])
 
-    at_once(lambda: rules.release(build, Hold.SOUND_UNIT, crew.reviewer), recall)
+    at_once(lambda: releasing.release(build, Hold.SOUND_UNIT, crew.reviewer), recall)
     assert HoldDecision.objects.get(build=build).voided_at is not None
 
 
@@ -78,14 +78,14 @@ def test_a_release_is_not_refused_and_a_reviewer_not_asked_again_meanwhile():
     crew, build = ready_to_release()
     with pytest.raises(rules.Refused, match="is released already"):
         at_once(
-            lambda: rules.release(build, Hold.SOUND_UNIT, crew.reviewer),
-            lambda: rules.refuse(same(build), Hold.SOUND_UNIT, crew.reviewer, "No photo of the label"),
+            lambda: releasing.release(build, Hold.SOUND_UNIT, crew.reviewer),
+            lambda: releasing.refuse(same(build), Hold.SOUND_UNIT, crew.reviewer, "No photo of the label"),
         )
     assert HoldDecision.objects.get(build=build).is_release
     with pytest.raises(rules.Refused, match="has been asked for First power already"):
         at_once(
-            lambda: rules.ask(build, Hold.FIRST_POWER, crew.builder),
-            lambda: rules.ask(same(build), Hold.FIRST_POWER, crew.builder),
+            lambda: releasing.ask(build, Hold.FIRST_POWER, crew.builder),
+            lambda: releasing.ask(same(build), Hold.FIRST_POWER, crew.builder),
         )
     assert HoldRequest.objects.filter(build=build).count() == 1
 
@@ -136,10 +136,10 @@ def test_what_is_set_at_once_is_set_one_after_the_other():
 def test_a_nonconformance_is_closed_once():
     crew, plan, clients = two_cases()
     build = start(crew, plan, clients[0], BaseUnitFactory())
-    found = rules.open_nonconformance(build, crew.builder, "A bent bracket")
+    found = nonconformances.open_nonconformance(build, crew.builder, "A bent bracket")
     how = {"disposition": "rework", "cause": "Dropped", "fix": "Straightened"}
     with pytest.raises(rules.Refused, match="closed already"):
         at_once(
-            lambda: rules.dispose(found, crew.builder, **how),
-            lambda: rules.dispose(build.nonconformances.get(), crew.second, **how),
+            lambda: nonconformances.dispose(found, crew.builder, **how),
+            lambda: nonconformances.dispose(build.nonconformances.get(), crew.second, **how),
         )

@@ -9,7 +9,7 @@ from django.utils import timezone
 from builds.bench.rules import record_result
 from builds.demo import journey
 from builds.models import StepResult
-from builds.record import rules, voiding
+from builds.record import nonconformances, releasing, rules, voiding
 from builds.record.holds import MEANING, Hold, Stage
 from labsite.roles import Role
 from tests.factory import make_account
@@ -24,7 +24,7 @@ def tested(crew, build):
 
 
 def test_a_release_keeps_who_when_what_it_means_and_the_evidence(crew, tested):
-    decision = rules.release(tested, Hold.SOUND_UNIT, crew.reviewer)
+    decision = releasing.release(tested, Hold.SOUND_UNIT, crew.reviewer)
     assert decision.made_by == crew.reviewer
     assert decision.meaning == MEANING[Hold.SOUND_UNIT]
     assert decision.configuration == tested.configuration()
@@ -34,7 +34,7 @@ def test_a_release_keeps_who_when_what_it_means_and_the_evidence(crew, tested):
 
 def test_unmet_conditions_refuse_a_release(crew, build):
     with pytest.raises(rules.Refused, match="conditions of Sound unit are not met"):
-        rules.release(build, Hold.SOUND_UNIT, crew.reviewer)
+        releasing.release(build, Hold.SOUND_UNIT, crew.reviewer)
 
 
 @pytest.fixture
@@ -47,11 +47,11 @@ def departing(crew, tested):
 
 
 def test_a_departure_from_the_plan_is_agreed_to_by_whoever_releases(crew, tested, departing):
-    assert rules.departures(tested, Hold.SOUND_UNIT) == [departing]
+    assert releasing.departures(tested, Hold.SOUND_UNIT) == [departing]
     for agreed in ([], ["Something else"]):
         with pytest.raises(rules.Refused, match="Tick first what departs from the plan, or refuse: .*no lamp"):
-            rules.release(tested, Hold.SOUND_UNIT, crew.reviewer, agreed=agreed)
-    decision = rules.release(tested, Hold.SOUND_UNIT, crew.reviewer, agreed=[departing, "Something else"])
+            releasing.release(tested, Hold.SOUND_UNIT, crew.reviewer, agreed=agreed)
+    decision = releasing.release(tested, Hold.SOUND_UNIT, crew.reviewer, agreed=[departing, "Something else"])
     assert decision.agreed == [departing]
 
 
@@ -62,9 +62,9 @@ def test_the_page_shows_a_departure_and_asks_to_tick_it(crew, tested, departing,
     shown = reviewer.get(page).content.decode()
     assert shown.count("does not apply. It has no lamp &lt;b&gt;") >= 2 and 'name="agreed"' in shown
     refused = reviewer.post(release, follow=True).content.decode()
-    assert "Tick first what departs from the plan" in refused and rules.standing(tested, Hold.SOUND_UNIT) is None
+    assert "Tick first what departs from the plan" in refused and releasing.standing(tested, Hold.SOUND_UNIT) is None
     reviewer.post(release, {"agreed": [departing]})
-    decision = rules.standing(tested, Hold.SOUND_UNIT)
+    decision = releasing.standing(tested, Hold.SOUND_UNIT)
     for address in (page, reverse("hold_decision", args=[tested.number, decision.pk])):
         assert "It has no lamp &lt;b&gt;" in reviewer.get(address).content.decode()
 
@@ -73,38 +73,38 @@ def test_nobody_releases_their_own_work(crew, tested):
     crew.builder.is_reviewer = True
     crew.builder.save(update_fields=["is_reviewer"])
     with pytest.raises(rules.Refused, match="You did work on this build"):
-        rules.release(tested, Hold.SOUND_UNIT, crew.builder)
+        releasing.release(tested, Hold.SOUND_UNIT, crew.builder)
 
 
 def test_a_standing_release_is_not_released_again(crew, tested):
-    rules.release(tested, Hold.SOUND_UNIT, crew.reviewer)
+    releasing.release(tested, Hold.SOUND_UNIT, crew.reviewer)
     with pytest.raises(rules.Refused, match="released already"):
-        rules.release(tested, Hold.SOUND_UNIT, make_account(Role.REVIEWER))
+        releasing.release(tested, Hold.SOUND_UNIT, make_account(Role.REVIEWER))
 
 
 def test_a_refusal_needs_a_reason_and_answers_the_request(crew, tested):
-    rules.ask(tested, Hold.SOUND_UNIT, crew.builder)
+    releasing.ask(tested, Hold.SOUND_UNIT, crew.builder)
     with pytest.raises(rules.Refused, match="Enter the reason"):
-        rules.refuse(tested, Hold.SOUND_UNIT, crew.reviewer, "")
-    rules.refuse(tested, Hold.SOUND_UNIT, crew.reviewer, "The label is not readable")
+        releasing.refuse(tested, Hold.SOUND_UNIT, crew.reviewer, "")
+    releasing.refuse(tested, Hold.SOUND_UNIT, crew.reviewer, "The label is not readable")
     assert not tested.hold_requests.filter(answered_at__isnull=True).exists()
-    assert rules.standing(tested, Hold.SOUND_UNIT) is None
+    assert releasing.standing(tested, Hold.SOUND_UNIT) is None
 
 
 def test_asking_twice_is_one_request(crew, tested):
-    rules.ask(tested, Hold.SOUND_UNIT, crew.builder)
+    releasing.ask(tested, Hold.SOUND_UNIT, crew.builder)
     with pytest.raises(rules.Refused, match="asked for Sound unit already"):
-        rules.ask(tested, Hold.SOUND_UNIT, crew.builder)
+        releasing.ask(tested, Hold.SOUND_UNIT, crew.builder)
 
 
 def test_a_hold_point_that_the_plan_lacks_is_refused(crew, tested):
     tested.hold_points = ["sound_unit", "first_power", "hand_off"]
     with pytest.raises(rules.Refused, match="no hold point First ride"):
-        rules.ask(tested, Hold.FIRST_RIDE, crew.builder)
+        releasing.ask(tested, Hold.FIRST_RIDE, crew.builder)
 
 
 def test_changed_evidence_voids_and_changing_back_does_not_mend(crew, tested):
-    decision = rules.release(tested, Hold.SOUND_UNIT, crew.reviewer)
+    decision = releasing.release(tested, Hold.SOUND_UNIT, crew.reviewer)
     unit = tested.unit
     unit.recall = "recalled"
     unit.save(update_fields=["recall"])
@@ -118,23 +118,23 @@ def test_changed_evidence_voids_and_changing_back_does_not_mend(crew, tested):
 
 
 def test_a_struck_result_voids(crew, tested):
-    decision = rules.release(tested, Hold.SOUND_UNIT, crew.reviewer)
+    decision = releasing.release(tested, Hold.SOUND_UNIT, crew.reviewer)
     StepResult.objects.filter(step__build=tested).first().strike(crew.builder, "Wrong unit")
     decision.refresh_from_db()
     assert decision.voided_at is not None
 
 
 def test_what_changed_since_the_last_release_is_told(crew, tested):
-    rules.release(tested, Hold.SOUND_UNIT, crew.reviewer)
+    releasing.release(tested, Hold.SOUND_UNIT, crew.reviewer)
     tested.unit.recall = "remedied"
     tested.unit.save(update_fields=["recall"])
-    told = rules.changed_since_last_release(tested, Hold.SOUND_UNIT, voiding.all_evidence(tested))
+    told = releasing.changed_since_last_release(tested, Hold.SOUND_UNIT, voiding.all_evidence(tested))
     assert len(told) == 1 and "recall" in told[0]
 
 
 def test_a_void_earlier_release_voids_the_later_ones(crew, build):
     journey.take_to(build, Stage.COMMISSIONING, crew)
-    sound, power = (rules.standing(build, hold) for hold in (Hold.SOUND_UNIT, Hold.FIRST_POWER))
+    sound, power = (releasing.standing(build, hold) for hold in (Hold.SOUND_UNIT, Hold.FIRST_POWER))
     build.unit.recall = "recalled"
     build.unit.save(update_fields=["recall"])
     for decision in (sound, power):
@@ -145,7 +145,7 @@ def test_a_void_earlier_release_voids_the_later_ones(crew, build):
 
 def test_first_ride_stands_no_longer_than_the_clearance(crew, build):
     journey.take_to(build, Stage.FITTING, crew)
-    decision = rules.standing(build, Hold.FIRST_RIDE)
+    decision = releasing.standing(build, Hold.FIRST_RIDE)
     clearance = build.client.clearance()
     assert decision.good_until == clearance.expires_on
     after = clearance.expires_on + datetime.timedelta(days=1)
@@ -154,13 +154,13 @@ def test_first_ride_stands_no_longer_than_the_clearance(crew, build):
 
 
 def test_use_as_is_is_for_a_reviewer_who_did_not_find_it(crew, build):
-    found = rules.open_nonconformance(build, crew.builder, "Scratched shell")
+    found = nonconformances.open_nonconformance(build, crew.builder, "Scratched shell")
     facts = {"disposition": "use_as_is", "cause": "Transport", "fix": "None needed"}
     with pytest.raises(rules.Refused, match="Only a reviewer"):
-        rules.dispose(found, crew.builder, **facts)
-    assert not rules.dispose(found, crew.reviewer, **facts).is_open
+        nonconformances.dispose(found, crew.builder, **facts)
+    assert not nonconformances.dispose(found, crew.reviewer, **facts).is_open
 
 
 def test_one_failed_thing_opens_one_nonconformance(crew, build):
-    first = rules.open_nonconformance(build, crew.builder, "It failed", source="step:1")
-    assert rules.open_nonconformance(build, crew.builder, "It failed again", source="step:1") == first
+    first = nonconformances.open_nonconformance(build, crew.builder, "It failed", source="step:1")
+    assert nonconformances.open_nonconformance(build, crew.builder, "It failed again", source="step:1") == first

@@ -3,7 +3,7 @@
 import pytest
 
 from builds.demo import journey
-from builds.record import rules
+from builds.record import nonconformances, rules
 from builds.record.holds import Hold, Stage, Standing
 from builds.record.models import Build
 
@@ -27,10 +27,10 @@ def test_teardown_waits_for_the_sound_unit(crew, build):
 
 def test_an_open_nonconformance_holds_the_build(crew, build):
     journey.take_to(build, Stage.TEARDOWN, crew)
-    found = rules.open_nonconformance(build, crew.builder, "A bolt is missing")
+    found = nonconformances.open_nonconformance(build, crew.builder, "A bolt is missing")
     with pytest.raises(rules.Refused, match="nonconformance is open"):
         rules.move(build, Stage.ADAPTATION, crew.coordinator)
-    rules.dispose(found, crew.builder, disposition="rework", cause="Lost", fix="New bolt")
+    nonconformances.dispose(found, crew.builder, disposition="rework", cause="Lost", fix="New bolt")
     assert rules.move(build, Stage.ADAPTATION, crew.coordinator).stage == Stage.ADAPTATION
 
 

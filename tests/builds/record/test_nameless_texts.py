@@ -3,7 +3,7 @@
 import pytest
 from django.urls import reverse
 
-from builds.record.rules import open_nonconformance
+from builds.record.nonconformances import open_nonconformance
 from clients.names import NOT_TOLD
 
 MADE = "Quillfeather"

@@ -7,7 +7,7 @@ from django.utils import timezone
 
 from builds.demo.factories.record import make_build, make_crew
 from builds.models import Build, HoldDecision, Nonconformance, TimedRuns
-from builds.record import registry, rules
+from builds.record import nonconformances, registry, releasing, rules
 from builds.record.holds import Hold, Stage
 from builds.wiring.checks import run_digest
 from builds.wiring.models import WireCheck
@@ -58,12 +58,12 @@ def void(build):
 
 
 def unmet(build, hold):
-    return [one.text for one in rules.unmet(Build.objects.get(pk=build.pk), hold)]
+    return [one.text for one in releasing.unmet(Build.objects.get(pk=build.pk), hold)]
 
 
 def may_not_release(build, hold, account):
     build = Build.objects.get(pk=build.pk)
-    return account.pk in rules.workers(build, registry.reports(build), hold)
+    return account.pk in releasing.workers(build, registry.reports(build), hold)
 
 
 # Facts that a hold point judges
@@ -177,7 +177,7 @@ def test_nothing_is_released_for_a_client_whose_file_is_erased(case, build):
     """Of an erased client nothing is judged again, so that a change would void nothing."""
     Client.objects.filter(pk=build.client_id).update(erased_at=timezone.now())
     build = Build.objects.get(pk=build.pk)
-    for act, account in ((rules.ask, case.crew.builder), (rules.release, case.crew.reviewer)):
+    for act, account in ((releasing.ask, case.crew.builder), (releasing.release, case.crew.reviewer)):
         with pytest.raises(rules.Refused, match="is erased"):
             act(build, Hold.FIRST_RIDE, account)
 
@@ -244,10 +244,10 @@ def test_who_taught_does_not_release_the_hand_off_though_another_wrote_it_down(b
     account = make_account(Role.REVIEWER, full_name="Alma  Prieto")
     change(build.teach_backs.first(), taught_by="alma Prieto with an interpreter")
     build = Build.objects.get(pk=build.pk)
-    assert rules.did_work(build, account, registry.reports(build), Hold.HAND_OFF)
-    assert not rules.did_work(build, account, registry.reports(build), Hold.FIRST_RIDE)
+    assert releasing.did_work(build, account, registry.reports(build), Hold.HAND_OFF)
+    assert not releasing.did_work(build, account, registry.reports(build), Hold.FIRST_RIDE)
     with pytest.raises(rules.Refused, match="You did work"):
-        rules.release(build, Hold.HAND_OFF, account)
+        releasing.release(build, Hold.HAND_OFF, account)
 
 
 def test_nobody_uses_own_work_as_it_is(case, build):
@@ -255,7 +255,7 @@ def test_nobody_uses_own_work_as_it_is(case, build):
     change(account, is_reviewer=True)
     found = Nonconformance.objects.create(build=build, text="A bent bracket", made_by=case.crew.second)
     with pytest.raises(rules.Refused, match="did no work"):
-        rules.dispose(found, account, disposition="use_as_is", cause="Not found", fix="Nothing")
+        nonconformances.dispose(found, account, disposition="use_as_is", cause="Not found", fix="Nothing")
 
 
 @pytest.mark.parametrize(
@@ -264,7 +264,7 @@ def test_nobody_uses_own_work_as_it_is(case, build):
 def test_who_mended_what_was_wrong_does_not_release(case, build, disposition, did_work):
     account = make_account(Role.REVIEWER, is_builder=True)
     found = Nonconformance.objects.create(build=build, text="A bent bracket", made_by=case.crew.second)
-    rules.dispose(found, account, disposition=disposition, cause="Found so", fix="Seen to")
+    nonconformances.dispose(found, account, disposition=disposition, cause="Found so", fix="Seen to")
     assert may_not_release(build, Hold.FIRST_RIDE, account) is did_work
     assert may_not_release(build, Hold.HAND_OFF, account) is did_work
 
@@ -276,7 +276,7 @@ def test_nobody_who_set_it_or_issued_its_papers_uses_it_as_it_is(case, build):
     found = Nonconformance.objects.create(build=build, text="The seat wobbles", made_by=case.crew.second)
     for account in (setter, issuer):
         with pytest.raises(rules.Refused, match="did no work"):
-            rules.dispose(found, account, disposition="use_as_is", cause="Not found", fix="Nothing")
+            nonconformances.dispose(found, account, disposition="use_as_is", cause="Not found", fix="Nothing")
 
 
 def test_a_second_check_by_somebody_who_worked_afterwards_is_no_second_check(case, build):
@@ -297,4 +297,4 @@ def test_a_second_person_who_edited_a_run_is_not_forgotten_when_somebody_edits_i
     for account, length_m in ((case.crew.second, 0.31), (case.crew.builder, 0.32)):
         with set_actor(account):
             change(run, length_m=length_m, deviation_by=account)
-    assert rules.SECOND_APART in unmet(build, Hold.FIRST_POWER)
+    assert releasing.SECOND_APART in unmet(build, Hold.FIRST_POWER)

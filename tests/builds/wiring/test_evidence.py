@@ -9,7 +9,7 @@ from django.urls import reverse
 from builds.demo.factories.parts import make_one_motor_unit, make_toy_unit
 from builds.demo.factories.wiring import WireRunFactory, measure_harness
 from builds.models import HoldDecision, WireCheck
-from builds.record import registry, rules, voids
+from builds.record import registry, releasing, rules, voids
 from builds.record.holds import Hold
 from builds.wiring import evidence
 from labsite.roles import Role
@@ -46,7 +46,7 @@ def only_wiring(monkeypatch, build):
 
 @pytest.fixture
 def released(only_wiring, made, reviewer):
-    return rules.release(fresh(made), Hold.FIRST_POWER, reviewer)
+    return releasing.release(fresh(made), Hold.FIRST_POWER, reviewer)
 
 
 def conditions(build):
@@ -272,4 +272,4 @@ def test_the_reviewer_who_made_the_first_check_does_not_release(only_wiring, mad
     builder.is_reviewer = True
     builder.save(update_fields=["is_reviewer"])
     with pytest.raises(rules.Refused, match="You did work on this build"):
-        rules.release(fresh(made), Hold.FIRST_POWER, builder)
+        releasing.release(fresh(made), Hold.FIRST_POWER, builder)

@@ -1,0 +1,186 @@
+"""Hold points: what each asks for, who may not decide, asking for a reviewer, releasing and refusing."""
+
+from django.db import transaction
+from django.utils import timezone
+
+from builds.record import registry, voiding
+from builds.record.holds import MEANING, Hold
+from builds.record.models import Build, HoldDecision, HoldRequest
+from builds.record.registry import forget_prefetched
+from builds.record.rules import Refused, locked, refuse_for_erased
+
+SECOND_APART = "Whoever checked the wiring as the second person did no work on this build"
+
+
+def conditions(build, hold, reports=None):
+    """What this hold point asks for: those of every room, and the record's own."""
+    reports = reports or registry.reports(build)
+    found = [one for report in reports.values() for one in report.conditions if one.hold == hold]
+    return [*found, *second_persons_apart(build, hold, reports)]
+
+
+def second_persons_apart(build, hold, reports):
+    """Somebody may have checked first and worked afterwards: then the check is no second person's any more."""
+    second = set().union(*(report.second_persons.get(hold, set()) for report in reports.values()))
+    if second:
+        apart = not second & (said_by(reports) | changed_meanwhile(build, hold, reports))
+        why = "" if apart else "Somebody who checked it did work later. Somebody else checks these runs again."
+        yield registry.Condition(hold, SECOND_APART, apart, why)
+
+
+def changed_meanwhile(build, hold, reports):
+    """A row names who changed it last, the trail everybody. Not asked of what is released: a change voids that."""
+    return set() if standing(build, hold) else reports.changed_by
+
+
+def unmet(build, hold, reports=None):
+    return [one for one in conditions(build, hold, reports) if one.met is not True]
+
+
+def workers(build, reports, hold=None):
+    """Account ids of everybody who did work on this build that a release, or the release of this hold point, judges."""
+    on_hold = (report.workers_on.get(hold, set()) for report in reports.values())
+    return said_by(reports).union(reports.changed_by, *on_hold)
+
+
+def did_work(build, account, reports, hold):
+    """Whether this person did work that this hold point judges, or a text of it names this person."""
+    name = plain_name(account.full_name)
+    texts = set().union(*(report.named_on.get(hold, set()) for report in reports.values()))
+    return account.pk in workers(build, reports, hold) or any(name in plain_name(text) for text in texts)
+
+
+def plain_name(text):
+    return " ".join(text.split()).casefold()
+
+
+def said_by(reports):
+    """Those whom the rows themselves name."""
+    return set().union(*(report.workers for report in reports.values()))
+
+
+@transaction.atomic
+def ask(build, hold, account):
+    """Say that the evidence is complete and a reviewer should look."""
+    must_apply(build, hold)
+    build = locked(build)
+    if standing(build, hold):
+        raise Refused(f"{hold.label} is released already.")
+    if build.hold_requests.filter(hold=hold, answered_at__isnull=True).exists():
+        raise Refused(f"A reviewer has been asked for {hold.label} already.")
+    return HoldRequest.objects.create(build=build, hold=hold, made_by=account)
+
+
+def must_apply(build, hold):
+    if hold not in build.holds():
+        raise Refused(f"The plan of {build.number} has no hold point {hold.label}.")
+    refuse_for_erased(build)
+
+
+def standing(build, hold):
+    return voiding.standing_release(list(build.hold_decisions.all()), hold)
+
+
+@transaction.atomic
+def release(build, hold, account, agreed=()):
+    """Let the build pass: only with every condition met, and never by somebody who did the work.
+
+    `agreed` are the departures from the plan that this person agrees to, in the words of `departures`.
+    """
+    build = Build.objects.select_for_update(of=("self",)).select_related("unit__type", "client").get(pk=build.pk)
+    must_apply(build, hold)
+    voiding.recheck(build, account)
+    reports = registry.reports(build)
+    if did_work(build, account, reports, hold):
+        raise Refused("You did work on this build. Somebody who did not must release it.")
+    if standing(build, hold):
+        raise Refused(f"{hold.label} is released already.")
+    must_be_met(build, hold, reports)
+    must_be_agreed_to(build, hold, reports, agreed)
+    decision = keep_release(build, hold, account, reports)
+    answer_requests(build, hold)
+    forget_prefetched(build)
+    return decision
+
+
+def must_be_met(build, hold, reports):
+    missing = unmet(build, hold, reports)
+    if missing:
+        named = "; ".join(one.text for one in missing)
+        raise Refused(f"{len(missing)} conditions of {hold.label} are not met: {named}.")
+
+
+def must_be_agreed_to(build, hold, reports, agreed):
+    missing = [one for one in departures(build, hold, reports) if one not in agreed]
+    if missing:
+        raise Refused(f"Tick first what departs from the plan, or refuse: {' '.join(missing)}")
+
+
+def departures(build, hold, reports=None):
+    """How the work that this hold point judges departs from its plan, one sentence each."""
+    return [sentence for one in conditions(build, hold, reports) for sentence in one.agree]
+
+
+def keep_release(build, hold, account, reports):
+    """The release with the evidence that it stands on."""
+    decisions = list(build.hold_decisions.all())
+    kept = voiding.snapshot(hold, voiding.hold_evidence(build, hold, voiding.all_evidence(build, reports), decisions))
+    until, why = good_until(build, hold)
+    return HoldDecision.objects.create(
+        build=build,
+        hold=hold,
+        verdict=HoldDecision.Verdict.RELEASED,
+        meaning=MEANING[hold],
+        agreed=departures(build, hold, reports),
+        configuration=build.configuration(),
+        evidence=kept,
+        digest=voiding.digest(kept),
+        good_until=until,
+        good_until_why=why,
+        made_by=account,
+    )
+
+
+def good_until(build, hold):
+    """First ride and hand-off stand on a clearance, and no longer than it."""
+    if hold not in (Hold.FIRST_RIDE, Hold.HAND_OFF):
+        return None, ""
+    clearance = build.client.clearance()
+    if clearance is None:
+        return None, ""
+    return clearance.expires_on, f"The clearance by {clearance.clinician} ended on {clearance.expires_on:%d %B %Y}"
+
+
+@transaction.atomic
+def refuse(build, hold, account, reason):
+    """Refuse a release, with a reason the builders read."""
+    must_apply(build, hold)
+    if not reason:
+        raise Refused("Enter the reason for refusing.")
+    build = locked(build)
+    if standing(build, hold):
+        raise Refused(f"{hold.label} is released already.")
+    decision = HoldDecision.objects.create(
+        build=build,
+        hold=hold,
+        verdict=HoldDecision.Verdict.REFUSED,
+        reason=reason,
+        configuration=build.configuration(),
+        made_by=account,
+    )
+    answer_requests(build, hold)
+    return decision
+
+
+def answer_requests(build, hold):
+    build.hold_requests.filter(hold=hold, answered_at__isnull=True).update(answered_at=timezone.now())
+
+
+def changed_since_last_release(build, hold, evidence):
+    """What is different from the evidence of the last release of this hold point, in words; None if there was none."""
+    last = build.hold_decisions.filter(hold=hold, verdict=HoldDecision.Verdict.RELEASED).order_by("-pk").first()
+    if last is None:
+        return None
+    decisions = list(build.hold_decisions.all())
+    now = voiding.snapshot(hold, voiding.hold_evidence(build, hold, evidence, decisions))
+    return voiding.changes(last.evidence, now)
