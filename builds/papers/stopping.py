@@ -177,9 +177,3 @@ class Emergency:
     @property
     def medical_help(self):
         return self._with(_("Call for medical help: %(number)s.")) if self.number else _("Call for medical help.")
-
-    @property
-    def then_medical_help(self):
-        if not self.number:
-            return _("Then call for medical help.")
-        return self._with(_("Then call for medical help: %(number)s."))

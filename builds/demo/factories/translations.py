@@ -12,8 +12,8 @@ READER = "Amaro Villaseca, speaker chosen by the lab"
 SPANISH = {
     "pull the red plug behind the seat, on the adult's side":
         "jale el conector rojo detrás del asiento, del lado del adulto",
-    "Pull plug behind the seat, on the side where the adult walks":
-        "Conector para jalar, detrás del asiento, del lado donde camina el adulto",
+    "the battery plug behind the seat, on the child's right; pull it out":
+        "el conector de la batería, detrás del asiento, a la derecha del niño; jálelo",
     "on the push handle at the back, the red knob": "en la barra de empuje, atrás, la perilla roja",
     "under the seat, on the right": "debajo del asiento, a la derecha",
     "on the underside, the small slider": "en la parte de abajo, la palanquita",

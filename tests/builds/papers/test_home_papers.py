@@ -39,7 +39,7 @@ def test_sentences_have_twenty_words_or_fewer(ready, kind, plan):
 QUESTIONS = [
     ("It smells hot at six in the evening", "stop_use_card", "You smell something hot."),
     ("There are flames", "stop_use_card", "Get everybody away and out of the house."),
-    ("The battery has swollen", "stop_use_card", "Do not touch the battery. Keep everybody away."),
+    ("The battery has swollen", "stop_use_card", "Do not touch it. Keep everybody away. Call the lab."),
     ("Something got into an eye", "stop_use_card", "Liquid on skin or in an eye? Rinse with a lot of water."),
     ("It moves by itself: then what?", "stop_use_card", "Take away the power here: pull the red plug behind the seat"),
     ("May I mend it myself?", "stop_use_card", "Do not open it. Do not mend it."),
@@ -123,7 +123,7 @@ def test_all_that_is_to_be_done_stands_on_the_front(ready, plan, size):
     build = make_build_with_papers_due(plan)
     pages = pdf_pages("stop_use_card", build, size)
     assert len(pages) == 2  # the cautions of the build are on the back
-    for line in ("You smell something hot.", "emergency number: 911.", "Do not touch the battery.", "555 0142"):
+    for line in ("You smell something hot.", "emergency number: 911.", "Do not touch it. Keep", "555 0142"):
         assert line in pages[0]
     assert "Outside these hours" in pages[0]
 
