@@ -42,6 +42,15 @@ def home(request):
     return render(request, "labsite/no_role.html")
 
 
+# What the papers of the families say of the lab.
+PRINTED = {"name", "phone", "hours", "outside_hours", "emergency_number"}
+ON_PAPERS = " Papers that say it otherwise are replaced: each ticket lists the copies to collect and to print anew."
+
+
+def on_papers(form):
+    return bool(PRINTED & set(form.changed_data))
+
+
 @roles_required(Role.COORDINATOR, Role.DIRECTOR)
 @require_http_methods(["GET", "POST"])
 def lab_settings(request):
@@ -49,7 +58,7 @@ def lab_settings(request):
     form = LabSettingsForm(request.POST or None, instance=request.lab)
     if form.is_valid():
         form.save()
-        messages.success(request, "The lab settings are saved.")
+        messages.success(request, f"The lab settings are saved.{ON_PAPERS if on_papers(form) else ''}")
         return redirect("lab_settings")
     return show_form(request, form, title="Lab settings", submit="Save the lab settings", intro=intro)
 

@@ -74,12 +74,16 @@ def state_of(build, kind):
 
 
 def paper_evidence(build):
-    """What the hand-off stands on. A word of the family about what we keep never takes the unit away."""
+    """What the hand-off stands on. A word of the family about what we keep never takes the unit away.
+
+    Nor does another phone or other hours of the lab, though the copies in the house are replaced.
+    """
     configuration = build.configuration()
+    true_of_it = [one for one in build.issued_papers.all() if one.still_tells_the_unit]
     for kind in needed(build):
         if kind == PaperKind.WHAT_WE_KEEP:
             continue
-        copies = [one for one in build.issued_papers.all() if one.kind == kind and one.is_current]
+        copies = [one for one in true_of_it if one.kind == kind]
         is_of_now = any(configuration is not None and one.configuration_id == configuration.pk for one in copies)
         yield Evidence(
             "paper",
@@ -88,7 +92,7 @@ def paper_evidence(build):
             {
                 "kind": kind.label,
                 "configuration": configuration.number if copies and is_of_now else None,
-                "current": "current" if copies and not wanted.lacking(build, kind) else "not issued",
+                "current": "current" if copies and not wanted.lacking_among(copies, build, kind) else "not issued",
             },
         )
 

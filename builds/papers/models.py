@@ -30,6 +30,9 @@ class PaperKind(models.TextChoices):
     RESTORE_SHEET = "restore_sheet", "Restore-to-original sheet"
 
 
+OF_THE_LAB = "The lab: "  # how a change of the lab's own facts begins, as the record tells it
+
+
 class PrintSize(models.TextChoices):
     NORMAL = "normal", "Normal print"
     LARGE = "large", "Large print"
@@ -64,6 +67,12 @@ class IssuedPaper(Signed):
     @property
     def is_current(self):
         return self.superseded_at is None
+
+    @property
+    def still_tells_the_unit(self):
+        """Current, or replaced only because the lab is called otherwise: nobody stops the use of a unit for that."""
+        changes = self.superseded_changes
+        return self.is_current or bool(changes and all(one.startswith(OF_THE_LAB) for one in changes))
 
     @property
     def edition(self):

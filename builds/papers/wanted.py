@@ -37,5 +37,10 @@ def editions(build, kind):
 
 def lacking(build, kind):
     """Editions that somebody needs and of which no copy is current, from rows already fetched."""
-    copies = [one for one in build.issued_papers.all() if one.kind == kind and one.is_current]
+    return lacking_among([one for one in build.issued_papers.all() if one.is_current], build, kind)
+
+
+def lacking_among(papers, build, kind):
+    """The same for the papers that are given."""
+    copies = [one for one in papers if one.kind == kind]
     return [one for one in editions(build, kind) if not any(one.is_served_by(copy) for copy in copies)]

@@ -93,7 +93,7 @@ TABLE = [
         says="The speed ceiling and the position of the selector"),
     row("configuration", "supports seat mount arm", FIRST_RIDE, HAND_OFF, PAPERS, CLEARANCE,
         says="Seat, supports and mount"),
-    row("configuration", "disconnect stop_switch power_switch", FIRST_RIDE, HAND_OFF, PAPERS, TEACH_BACK,
+    row("configuration", "disconnect stop_switch power_switch", FIRST_RIDE, HAND_OFF, PAPERS, TEACH_BACK, PROVING,
         says="The battery disconnect, the stop switch or the power switch, or where one is"),
     row("configuration", "rider_place shoulder_place control_place", FIRST_RIDE,
         says="Where the client, the shoulder and the control sit"),

@@ -6,10 +6,12 @@ import pytest
 
 from builds.demo.factories.papers import teach_all
 from builds.papers import rules, teaching
+from builds.papers.evidence import paper_evidence, state_of
 from builds.papers.models import IssuedPaper
 from builds.papers.render import PaperError
 from builds.record import rules as record
 from builds.record.models import Build
+from labsite.models import Lab
 from tests.builds.papers.conftest import again, pages_of
 
 
@@ -61,6 +63,24 @@ def test_a_changed_caution_plan_supersedes_the_guide(ready, guide):
     caution.answer, caution.plan = "yes", "Keep the blue bag near"
     caution.save(update_fields=["answer", "plan"])
     assert not fresh(guide).is_current
+
+
+def test_another_phone_of_the_lab_replaces_the_copies_and_stops_no_unit(ready, coordinator, guide):
+    before = paper_evidence_of(ready, "use_guide")
+    lab = Lab.current()
+    lab.phone = "555 0199"
+    lab.save(update_fields=["phone"])
+    guide = fresh(guide)
+    assert not guide.is_current and guide.superseded_changes == ["The lab: phone was 555 0142, now 555 0199"]
+    assert paper_evidence_of(ready, "use_guide") == before and before["current"] == "current"
+    assert state_of(again(ready), "use_guide") == "superseded"  # a release from now on waits for the new copy
+    assert guide in rules.to_collect(again(ready))
+    guide.superseded_changes += ["Configuration: side was left, now right"]
+    assert not guide.still_tells_the_unit
+
+
+def paper_evidence_of(build, kind):
+    return {one.key: one.fields for one in paper_evidence(again(build))}[f"paper:{kind}"]
 
 
 def test_other_hours_supersede_the_charging_guide(ready, coordinator):

@@ -76,8 +76,8 @@ def expected(line, field):
         found.add(voids.KEEPING)  # that paper stands on both columns, and the hand-off does not wait for it
     if PRINTED in found:
         found = found - {PRINTED} | {voids.PAPERS}
-    if found & {voids.PAPERS, voids.TEACH_BACK, AS_BUILT}:
-        found.add(Hold.HAND_OFF)
+    if found & {voids.PAPERS, voids.TEACH_BACK, AS_BUILT} and line.kind != "lab":
+        found.add(Hold.HAND_OFF)  # but nobody stops the use of a unit because the lab is called otherwise
     order = list(Hold)
     first = min((order.index(one) for one in found if one in order), default=len(order))
     return found | set(order[first:])
