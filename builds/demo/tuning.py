@@ -16,7 +16,7 @@ from builds.record import rules
 CEILING_M_S = 0.7
 HALF_SHOULDERS_M = 0.13
 RIDER_PLACE = [0.28, 0.0, 0.46]
-DISCONNECT = "the battery plug behind the seat, on the child's right; pull it out"
+DISCONNECT = "the battery plug behind the seat, on the right; pull it out"
 STOP_SWITCH = "on the push handle at the back, the red knob"
 POWER_SWITCH = "under the seat, on the right"
 TOY_SWITCH = "on the underside, the small slider"

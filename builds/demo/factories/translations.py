@@ -12,8 +12,8 @@ READER = "Amaro Villaseca, speaker chosen by the lab"
 SPANISH = {
     "pull the red plug behind the seat, on the adult's side":
         "jale el conector rojo detrás del asiento, del lado del adulto",
-    "the battery plug behind the seat, on the child's right; pull it out":
-        "el conector de la batería, detrás del asiento, a la derecha del niño; jálelo",
+    "the battery plug behind the seat, on the right; pull it out":
+        "el conector de la batería, detrás del asiento, a la derecha; jálelo",
     "on the push handle at the back, the red knob": "en la barra de empuje, atrás, la perilla roja",
     "under the seat, on the right": "debajo del asiento, a la derecha",
     "on the underside, the small slider": "en la parte de abajo, la palanquita",
