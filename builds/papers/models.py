@@ -5,6 +5,7 @@ from django.conf import settings
 from django.db import models
 
 from builds.fields import drawn_signature_path, paper_path, signed_sheet_path
+from builds.record import voids
 from labsite.marks import Signed, Strikeable
 
 
@@ -30,7 +31,7 @@ class PaperKind(models.TextChoices):
     RESTORE_SHEET = "restore_sheet", "Restore-to-original sheet"
 
 
-OF_THE_LAB = "The lab: "  # how a change of the lab's own facts begins, as the record tells it
+OF_THE_LAB = f"{voids.THE_LAB}: "  # how a change of the lab's own facts begins, as the record tells it
 
 
 class PrintSize(models.TextChoices):
