@@ -19,17 +19,16 @@ class Part:
 
     title: str
     tables: list = field(default_factory=list)
-    is_wide: bool = False
 
 
 def parts_of(facts):
+    """The parts on upright pages. The wiring comes after them: a page turned on its side cuts off the one before."""
     build = facts.build
     bench = Bench(build)
     return [
         Part("The unit", [unit(facts), battery_and_charger(facts)]),
         Part("Configuration", [current_configuration(facts), history(build)]),
         Part("Parts (BOM)", [parts(build)]),
-        Part("Wire runs, fuses and switching parts", as_built_wiring.tables(build), is_wide=True),
         Part("Calibration and speed", [*calibrations(build), *captures(build), timed_runs(build)]),
         *drive_part(facts),
         Part("Tests and steps", [steps(bench, section) for section in Section]),
@@ -38,6 +37,11 @@ def parts_of(facts):
         Part("Hold points", [releases(build)]),
         Part("Restore kit", [restore_kit(build), restore_items(build)]),
     ]
+
+
+def wiring_of(facts):
+    """The part that lies on its side, with the diagram."""
+    return Part("Wire runs, fuses and switching parts", as_built_wiring.tables(facts.build))
 
 
 def drive_part(facts):

@@ -32,7 +32,7 @@ def wire_runs(runs):
         "Run", "From and to", "Gauge, insulation", "Colour", "Length", "Running / stall (A)", "Role", "Side",
         "In arm / spliced", "Fuse", "Labels", "Terminations", "Deviation",
     )  # fmt: skip
-    return Table("Wire runs", columns, rows, weights=(3, 12, 7, 6, 4, 5, 6, 7, 5, 3, 8, 9, 6))
+    return Table("Wire runs", columns, rows, weights=(3, 11, 7, 5, 5, 6, 8, 7, 6, 4, 7, 8, 7))
 
 
 def checks(runs):

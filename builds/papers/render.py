@@ -21,7 +21,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import override
 
 from builds.papers import clinician, codes, diagram, home, signing, working
-from builds.papers.as_built import parts_of
+from builds.papers.as_built import parts_of, wiring_of
 from builds.papers.catalogue import SOURCE, languages
 from builds.papers.facts import Facts
 from builds.papers.kinds import FOR_FAMILIES, WORKING
@@ -94,7 +94,12 @@ def more_for(kind, facts):
         return {"sheet": sheet_of(facts), **signing.on_sheet(facts.build)}
     if kind == PaperKind.AS_BUILT:
         photos = [one for one in facts.build.photos.all() if not one.is_struck and not one.shows_client]
-        return {"parts": parts_of(facts), "photos": photos, "diagrams": diagram.of_build(facts.build)}
+        return {
+            "parts": parts_of(facts),
+            "photos": photos,
+            "wiring": wiring_of(facts),
+            "diagrams": diagram.of_build(facts.build),
+        }
     if kind == PaperKind.CLINICIAN_SUMMARY:
         if refused := clinician.refusal(facts.build):
             raise PaperError(refused)
