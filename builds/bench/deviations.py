@@ -10,6 +10,7 @@ from builds.bench.models import BuildStep, Section
 from builds.bench.progress import newest_result
 from builds.bench.rules import limits_of, standing_step
 from builds.engineering.finding import plain
+from builds.engineering.instruments import bounds_in_words, can_be_read
 from builds.record.models import Build
 from builds.record.rules import Refused
 
@@ -91,6 +92,9 @@ def must_make_sense(step):
     low, high = step.limit_low, step.limit_high
     if low is not None and high is not None and low > high:
         raise Refused("At least must not be above at most.")
+    for word, limit in (("At least", low), ("At most", high)):
+        if limit is not None and not can_be_read(limit, step.reading_unit):
+            raise Refused(f"{word} must be {bounds_in_words(step.reading_unit)}: beyond that nothing is read.")
     if not step.reading_label and (low is not None or high is not None):
         raise Refused("Enter the reading that the limits are for.")
     if limits_of(step) and not step.limit_source:

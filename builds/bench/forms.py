@@ -4,8 +4,9 @@ from django import forms
 
 from builds.bench.deviations import CHANGEABLE, changed_from_plan
 from builds.bench.models import BuildStep, Section, StepResult
-from builds.bench.readings import KNOWN
+from builds.bench.readings import END_OF_RANGE, is_resistance
 from builds.bench.rules import limits_of, problems
+from builds.engineering.instruments import KNOWN
 from builds.record.photos import NO_CONSENT, NOT_ON_A_GUIDE, consent_for_photos
 from labsite.forms import MAX_LINE, LabForm, PhotoField
 
@@ -69,6 +70,8 @@ class StepForm(LabForm):
         limits = f"Must be {limits_of(self.step)} to pass." if limits_of(self.step) else "There is no limit."
         another = ", or type another unit after the number" if unit in KNOWN else ""
         field.help_text = f"{limits} In {unit}{another}" if unit else limits
+        if is_resistance(unit):
+            field.help_text += f". Over range (OL, or a 1 alone on the display): {END_OF_RANGE}"
         self.fields["instrument"].initial = last_instrument(self.bench, unit)
 
     def clean(self):

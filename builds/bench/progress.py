@@ -7,7 +7,7 @@ from django.db.models import Prefetch
 
 from builds.bench import gates
 from builds.bench.models import BuildStep, Section, StepResult
-from builds.bench.readings import within
+from builds.bench.readings import passes
 
 RESULTS = Prefetch(
     "results",
@@ -82,7 +82,9 @@ def still_passes(step, result):
         return False
     if not step.reading_label:
         return True
-    return result.reading is not None and within(result.reading, step.limit_low, step.limit_high)
+    if result.reading is None:
+        return False
+    return passes(result.reading, step.limit_low, step.limit_high, step.reading_unit)
 
 
 @dataclass(frozen=True)

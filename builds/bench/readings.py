@@ -8,36 +8,20 @@ import re
 
 from builds.engineering import units
 from builds.engineering.finding import plain
+from builds.engineering.instruments import (
+    KNOWN,
+    bound_of,
+    bounds_in_words,
+    can_be_read,
+    is_reversed,
+)
 from builds.engineering.quantities import QuantityError, parse_quantity
 
 LONGEST = 40
-LARGEST = 100_000
 FIGURES = 9  # kept of a converted reading, so that 12.4 V stays 12.4 V on its limit
-
-# Unit as the step says it -> what it measures, and the name the parser knows.
-KNOWN = {
-    "V": ("voltage", "V"),
-    "mV": ("voltage", "mV"),
-    "A": ("current", "A"),
-    "mA": ("current", "mA"),
-    "Ω": ("resistance", "ohm"),
-    "ohm": ("resistance", "ohm"),
-    "°C": ("temperature", "degC"),
-    "kg": ("mass", "kg"),
-    "m": ("length", "m"),
-    "cm": ("length", "cm"),
-    "mm": ("length", "mm"),
-    "s": ("time", "s"),
-    "min": ("time", "min"),
-    "m/s": ("speed", "m/s"),
-    "km/h": ("speed", "km/h"),
-    "N": ("force", "N"),
-    "°": ("angle", "deg"),
-    "N·m": ("moment", "N*m"),
-    "Ah": ("capacity", "Ah"),
-    "%": ("percent", "percent"),
-}
-NEVER_NEGATIVE = {"resistance", "mass", "length", "time", "speed", "capacity"}
+# What a meter shows where there is more than its range holds.
+OVER_RANGE = {"ol", "o.l", "o.l.", ".ol", "0l", "0.l", "over", "over range", "overrange", "overload", "inf", "infinite"}
+END_OF_RANGE = "type the end of the meter's widest range, like 20 Mohm, and say so in the note"
 
 
 class ReadingError(ValueError):
@@ -49,16 +33,27 @@ def read(typed, *, label, unit):
     text = str(typed).strip()
     if len(text) > LONGEST:
         raise ReadingError(f"{label} must be {LONGEST} characters or fewer")
+    if text.casefold() in OVER_RANGE:
+        raise ReadingError(f"{label} is over the meter's range: {_wider(unit)}")
     try:
         value = _in_known_unit(text, label, unit) if unit in KNOWN else _in_own_unit(text, label, unit)
     except QuantityError as error:
         raise ReadingError(str(error)) from error
-    least = 0 if unit in KNOWN and KNOWN[unit][0] in NEVER_NEGATIVE else -LARGEST
-    if value > LARGEST:
-        raise ReadingError(f"{label} must be {with_unit(LARGEST, unit)} or less")
-    if value < least:
-        raise ReadingError(f"{label} must be {with_unit(least, unit)} or more")
+    if not can_be_read(value, unit):
+        raise ReadingError(f"{label} must be {bounds_in_words(unit)}: {bound_of(unit).look}")
     return value
+
+
+def is_resistance(unit):
+    return unit in KNOWN and KNOWN[unit][0] == "resistance"
+
+
+def _wider(unit):
+    if is_resistance(unit):
+        return f"choose a wider one. Where none is wider, {END_OF_RANGE}"
+    return (
+        "choose a wider one. Where none is wider, record the step as failed, without a reading, and say so in the note"
+    )
 
 
 def _in_known_unit(text, label, unit):
@@ -80,6 +75,17 @@ def _in_own_unit(text, label, unit):
 def within(value, low, high):
     """Whether a reading passes; the limits themselves do."""
     return (low is None or value >= low) and (high is None or value <= high)
+
+
+def passes(value, low, high, unit):
+    """Whether a reading of that unit passes: it lies within the limits, it can be, and its minus is no slip."""
+    return within(value, low, high) and can_be_read(value, unit) and not minus_too_many(value, low, high, unit)
+
+
+def minus_too_many(value, low, high, unit):
+    """A minus that says how the leads were held would pass any upper limit; only limits below zero ask for one."""
+    asked = any(limit is not None and limit < 0 for limit in (low, high))
+    return is_reversed(value, unit) and not asked
 
 
 def limits_in_words(low, high, unit):

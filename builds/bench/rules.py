@@ -13,6 +13,7 @@ from builds.record.rules import Refused
 
 Outcome = StepResult.Outcome
 LONGEST_NONCONFORMANCE = 500
+TURN_ROUND = "Turn the leads or the instrument round and read again; where the minus is a fault, record it as failed"
 
 
 def limits_of(step):
@@ -32,6 +33,8 @@ def reading_problem(step, outcome, typed):
         return None, str(error)
     if outcome == Outcome.PASSED and not readings.within(value, step.limit_low, step.limit_high):
         return value, f"{step.reading_label} must be {limits_of(step)} to pass; record it as failed"
+    if outcome == Outcome.PASSED and readings.minus_too_many(value, step.limit_low, step.limit_high, step.reading_unit):
+        return value, f"{step.reading_label} must not be below zero to pass. {TURN_ROUND}"
     return value, ""
 
 

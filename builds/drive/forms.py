@@ -8,6 +8,7 @@ from builds.drive.models import Calibration, TimedRuns
 from builds.drive.rules import UnfitReading, fit_readings, read_times
 from builds.engineering.calibration import LARGEST_FULL_SCALE, LEAST_FULL_SCALE
 from builds.engineering.finding import STOP
+from builds.engineering.instruments import BOUNDS
 from builds.engineering.seating import chest_strap
 from builds.record.models import Configuration
 from clients.models import SittingProfile
@@ -16,7 +17,8 @@ from labsite.marks import Side
 from labsite.place_field import PlaceField
 
 RISES = (("no", "Rises"), ("yes", "Falls"))
-MOST_SUPPLY_V, MOST_CEILING_M_S, MOST_BALLAST_KG = 60, 5, 200
+MOST_SUPPLY_V, MOST_BALLAST_KG = BOUNDS["voltage"].most, BOUNDS["mass"].most
+MOST_CEILING_M_S = 5
 LEAST_DISTANCE_M, MOST_DISTANCE_M = 0.5, 100
 MOST_RUNS, SLOWEST_S = 20, 600
 ONLY_RIDDEN = (

@@ -3,6 +3,7 @@
 from django import forms
 
 from builds.drive.proving_models import ProvingLine, ProvingRun, StopMeasurement
+from builds.engineering.instruments import BOUNDS
 from builds.engineering.proving import CHANNEL, NOTHING, STICK, STOPPING, WHEELS_UP
 from builds.record.models.drive_settings import SignalEnd
 from labsite.forms import MAX_LINE, LabForm, QuantityField, RecordForm
@@ -92,17 +93,19 @@ class StopForm(LabForm):
         help_text="Only down a slope: its angle in degrees",
     )  # fmt: skip
     speed_m_s = QuantityField(
-        "speed", label="Speed at letting go", metric_unit="m/s", us_unit="mph", minimum=0.05, maximum=5
-    )
+        "speed", label="Speed at letting go", metric_unit="m/s", us_unit="mph", minimum=0.05,
+        maximum=BOUNDS["speed"].most,
+    )  # fmt: skip
     stopped = chosen("After letting go it", (("yes", "Came to stand, and stayed"), ("no", "Rolled on")))
     distance_m = QuantityField(
         "length", label="Distance from letting go to standing still", metric_unit="m", us_unit="ft", minimum=0.01,
-        maximum=100, required=False,
+        maximum=BOUNDS["length"].most, required=False,
     )  # fmt: skip
     did = chosen("When the signal ended, the motor controllers", SignalEnd.choices, initial=SignalEnd.UNKNOWN)
     ballast_kg = QuantityField(
-        "mass", label="Ballast on the seat", metric_unit="kg", us_unit="lb", minimum=0, maximum=200, required=False
-    )
+        "mass", label="Ballast on the seat", metric_unit="kg", us_unit="lb", minimum=0, maximum=BOUNDS["mass"].most,
+        required=False,
+    )  # fmt: skip
     note = forms.CharField(label="Note", max_length=MAX_LINE, required=False)
 
     def clean(self):

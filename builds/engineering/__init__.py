@@ -25,6 +25,7 @@
     proportions    proportion_flags, segment_length, segment_mass
     calculators    CALCULATORS, calculate, INPUT_ERRORS
     guards         number, whole, choice, answer, point, day: what cannot be is refused
+    instruments    BOUNDS: what can be read at such a bench; bounds_in_words, can_be_read, is_reversed
     units          DIMENSIONS: what a quantity may be, and the unit of its `value_si`
 
 Functions take keyword arguments in SI (Ah, degrees, °C and % where the trade counts so). None is unknown, and

@@ -1,5 +1,6 @@
 """Rules a plan must keep as a whole: what points where, what must be asked, and in which order."""
 
+from builds.engineering.instruments import bounds_in_words, can_be_read
 from builds.plans.schema import refuse
 from builds.plans.words import DIRECTIONS, SECTIONS, STOPS
 
@@ -50,6 +51,9 @@ def check_reading(place, reading):
     low, high = reading["at_least"], reading["at_most"]
     if low is not None and high is not None and low > high:
         refuse(place, f"at_least {low:g} is above at_most {high:g}")
+    for name in ("at_least", "at_most"):
+        if reading[name] is not None and not can_be_read(reading[name], reading["unit"]):
+            refuse(place, f"{name} {reading[name]:g} must lie {bounds_in_words(reading['unit'])}")
     if (low is not None or high is not None) and not reading["source"]:
         refuse(place, 'a limit needs its source, or source = "common practice"')
 

@@ -3,6 +3,7 @@
 from django import forms
 
 from builds.engineering.gauges import parse_gauge
+from builds.engineering.instruments import BOUNDS
 from builds.engineering.quantities import QuantityError
 from builds.wiring.checks import RIGHT
 from builds.wiring.deviation import differences
@@ -160,7 +161,7 @@ class CheckForm(LabForm):
         for name in WireCheck.TICKS
     )
     resistance_ohm = QuantityField(
-        "resistance", minimum=0, maximum=1e9, metric_unit="ohm", required=False,
+        "resistance", minimum=0, maximum=BOUNDS["resistance"].most, metric_unit="ohm", required=False,
         label=model_label(WireCheck, "resistance_ohm"),
     )  # fmt: skip
     note = forms.CharField(required=False, max_length=300, label=model_label(WireCheck, "note"))

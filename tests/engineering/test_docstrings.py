@@ -13,7 +13,7 @@ from builds.engineering.finding import plain
 
 # Modules that read, guard and name things; they compute nothing that a source could vouch for.
 PLUMBING = {
-    "calculators", "capture", "finding", "gauges", "guards", "inputs", "quantities", "stick_findings",
+    "calculators", "capture", "finding", "gauges", "guards", "inputs", "instruments", "quantities", "stick_findings",
     "stick_refusals", "typed", "units",
 }  # fmt: skip
 MODULES = [import_module(f"builds.engineering.{found.name}") for found in pkgutil.iter_modules(engineering.__path__)]

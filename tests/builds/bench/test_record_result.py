@@ -7,6 +7,7 @@ from django.urls import reverse
 from PIL import Image
 
 from builds.bench.models import Section, StepResult
+from builds.bench.progress import Bench
 from builds.bench.rules import record_result
 from builds.demo.factories.bench import BuildStepFactory, drawn_photo
 from builds.models import Nonconformance, Photo
@@ -64,6 +65,50 @@ def test_a_reading_past_its_limit_does_not_pass(build, builder, as_person):
     assert "Battery voltage at rest must be 12.4 V or more to pass; record it as failed" in answer.content.decode()
     assert 'value="12.3"' in answer.content.decode()
     assert not step.results.exists()
+
+
+def test_a_reading_that_cannot_be_is_refused_whatever_came_of_the_step(build, builder, as_person):
+    """A limit on one side lets any slip of the meter's range pass it."""
+    step = battery_step(build)
+    for outcome in (PASSED, FAILED):
+        answer = send(as_person(builder), step, outcome=outcome, reading="9999", note="As read")
+        assert answer.status_code == 422
+        told = "Battery voltage at rest must be from -60 to 60 V: look at the meter&#x27;s range"
+        assert told in answer.content.decode()
+    assert not step.results.exists()
+
+
+def test_leads_the_wrong_way_round_pass_no_upper_limit_and_may_be_recorded_as_a_fault(build, builder, as_person):
+    step = BuildStepFactory(build=build, reading_label="Current at rest", reading_unit="A", limit_high=0.5)
+    answer = send(as_person(builder), step, outcome=PASSED, reading="-12")
+    assert answer.status_code == 422
+    assert "Current at rest must not be below zero to pass. Turn the leads" in answer.content.decode()
+    assert send(as_person(builder), step, outcome=FAILED, reading="-12", note="Reversed").status_code == 302
+    assert step.results.get().reading == -12
+
+
+def test_an_open_circuit_can_be_said(build, builder, as_person):
+    """Over range is the right answer where nothing may be short, and the wrong one where a wire must conduct."""
+    facts = {"build": build, "reading_label": "Resistance", "reading_unit": "Ω"}
+    no_short = BuildStepFactory(code="A", limit_low=100, **facts)
+    conducts = BuildStepFactory(code="B", limit_high=1, **facts)
+    client = as_person(builder)
+    page = client.get(reverse("step_record", args=[build.number, no_short.pk])).content.decode()
+    assert "Over range (OL, or a 1 alone on the display): type the end of the meter&#x27;s widest range" in page
+    assert send(client, no_short, outcome=PASSED, reading="OL").status_code == 422
+    assert send(client, no_short, outcome=PASSED, reading="20 Mohm", note="Over range").status_code == 302
+    assert send(client, conducts, outcome=PASSED, reading="20 Mohm", note="Over range").status_code == 422
+    assert send(client, conducts, outcome=FAILED, note="Over range at 20 Mohm").status_code == 302
+    assert no_short.results.get().reading == 20e6
+
+
+def test_a_reading_kept_from_before_that_cannot_be_counts_as_no_pass(build, builder):
+    step = battery_step(build)
+    result = record_result(step, builder, outcome=PASSED, reading_typed="12.6")
+    result.reading = 9999
+    result.save(update_fields=["reading"])
+    state = next(one for one in Bench(build).states if one.step.pk == step.pk)
+    assert not state.is_done
 
 
 @pytest.mark.parametrize("reading", ["", "nan", "inf", "-inf", "1e999", "twelve", "12 kg", "9" * 300, "x" * 100_000])

@@ -152,6 +152,7 @@ def spoil(document, *path, value):
         (("incoming", 0, "tests"), "fotos", "incoming[I1].tests: is 'fotos'"),
         (("incoming", 0, "tests"), "battery", 'incoming: needs a step with tests = "photos"'),
         (("incoming", 1, "reading", "at_least"), 20, "incoming[I2].reading: at_least 20 is above at_most 13.2"),
+        (("incoming", 1, "reading", "at_most"), 61, "incoming[I2].reading: at_most 61 must lie from -60 to 60 V"),
         (("incoming", 1, "reading", "source"), "x" * 201, "incoming[I2].reading.source: has 201 characters"),
         (("incoming", 1, "reading", "unit"), "furlong", "incoming[I2].reading.unit: is 'furlong'"),
         (("incoming", 1, "reading", "at_most"), float("nan"), "incoming[I2].reading.at_most: must be a number"),
