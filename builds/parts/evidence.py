@@ -2,6 +2,7 @@
 
 from builds.parts.carrying import LOAD, balance_by_side, load_findings, met
 from builds.parts.conditions import every_hold, first_power, first_ride, hand_off, kit_of, sound_unit
+from builds.parts.entered import facts
 from builds.parts.lasting import lasting_findings
 from builds.parts.models import BaseUnit, BaseUnitType, Battery, BuildPart, Charger, RestoreItem, RestoreKit
 from builds.parts.power import CHEMISTRY, battery_of, charger_of, chemistry_finding
@@ -16,7 +17,7 @@ FIT = {True: "fits", False: "does not fit", None: None}
 
 
 def register(registry):
-    registry.add(Room(name="parts", report=report, watches=watches(), prefetch=TICKET_PREFETCH, work=WORK))
+    registry.add(Room(name="parts", report=report, watches=watches(), prefetch=TICKET_PREFETCH, work=WORK, facts=facts))
 
 
 def watches():

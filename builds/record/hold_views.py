@@ -36,7 +36,6 @@ def page_of(build, hold, account):
     decisions = list(build.hold_decisions.select_related("made_by", "configuration", "voided_by"))
     of_hold = [one for one in decisions if one.hold == hold]
     conditions = releasing.conditions(build, hold, reports)
-    did_work = releasing.did_work(build, account, reports, hold)
     return {
         "build": build,
         "hold": hold,
@@ -48,7 +47,7 @@ def page_of(build, hold, account):
         "decisions": [(one, one.stands(today), one.why_void(today)) for one in reversed(of_hold)],
         "asked": build.hold_requests.filter(hold=hold, answered_at__isnull=True).select_related("made_by").first(),
         "changed": releasing.changed_since_last_release(build, hold, voiding.all_evidence(build, reports)),
-        "did_work": did_work,
+        "own_work": releasing.why_not(build, account, reports, hold),
         "may_ask": may_edit(account, build),
         "may_decide": account.has_role(Role.REVIEWER) and build.is_going_on,
     }

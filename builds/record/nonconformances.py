@@ -5,8 +5,13 @@ from django.utils import timezone
 
 from builds.record import registry
 from builds.record.models import Nonconformance
-from builds.record.releasing import did_work
+from builds.record.releasing import why_not
 from builds.record.rules import Refused, locked
+
+NOT_AS_IS = (
+    "Only a reviewer who did not record it, did no work on this build and entered no facts that its hold points judge "
+    "may use it as is."
+)
 
 
 @transaction.atomic
@@ -23,7 +28,7 @@ def may_use_as_is(nonconformance, account):
         return False
     build = nonconformance.build
     reports = registry.reports(build)
-    return not any(did_work(build, account, reports, hold) for hold in build.holds())
+    return not any(why_not(build, account, reports, hold) for hold in build.holds())
 
 
 @transaction.atomic
@@ -35,7 +40,7 @@ def dispose(nonconformance, account, *, disposition, cause, fix):
         raise Refused("This nonconformance is closed already.")
     use_as_is = disposition == Nonconformance.Disposition.USE_AS_IS
     if use_as_is and not may_use_as_is(nonconformance, account):
-        raise Refused("Only a reviewer who did not record it, and did no work on this build, may use it as is.")
+        raise Refused(NOT_AS_IS)
     nonconformance.disposition = disposition
     nonconformance.cause = cause
     nonconformance.fix = fix

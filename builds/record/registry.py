@@ -9,6 +9,7 @@ so that a change anywhere voids what stood on the old value.
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
+from datetime import datetime
 from functools import cached_property
 
 from django.db.models.signals import m2m_changed, post_delete, post_save
@@ -60,6 +61,17 @@ class Room:
     prefetch: Iterable = ()  # relations of a build that the report reads, fetched together for a whole ticket
     m2m: Iterable = ()  # (through model, row -> iterable of build ids)
     work: Iterable = ()  # relations of a build: whoever changed such a row did work, as the audit trail tells
+    facts: Callable = lambda build: ()  # build -> facts of shared rows; the audit trail tells who entered them
+
+
+@dataclass(frozen=True)
+class Fact:
+    """One column of a row that other builds may use too. Who entered it releases no hold point that judges it."""
+
+    row: object
+    column: str
+    holds: frozenset[Hold]  # those that judge it
+    copied_at: datetime | None = None  # the build has a copy from then: what was entered later is not in it
 
 
 @dataclass(frozen=True)
@@ -132,7 +144,7 @@ def forget_prefetched(build):
 
 
 class Reports(dict):
-    """Room name -> its report on one build, and who changed what they judge: asked when needed, and once."""
+    """Room name -> its report on one build, and who changed or entered what is judged: asked when needed, and once."""
 
     def __init__(self, build, found):
         super().__init__(found)
@@ -150,6 +162,12 @@ def reports(build):
     build = whole(build)
     with Lab.current().serves_this_request():  # every room asks for the lab
         return Reports(build, {room.name: room.report(build) for room in rooms()})
+
+    @cached_property
+    def entered(self):
+        from builds.record.trail import entered
+
+        return entered(self.build)
 
 
 def listen():

@@ -8,7 +8,10 @@ from builds.record.holds import MEANING, Hold
 from builds.record.models import Build, HoldDecision, HoldRequest
 from builds.record.registry import forget_prefetched
 from builds.record.rules import Refused, locked, refuse_for_erased
+from labsite.figures import day
 
+DID_WORK = "You did work on this build. Somebody who did not must release it."
+ENTERED = "You entered or changed facts that {hold} judges: {facts}. Somebody who did not must release it."
 SECOND_APART = "Whoever checked the wiring as the second person did no work on this build"
 
 
@@ -41,6 +44,32 @@ def workers(build, reports, hold=None):
     """Account ids of everybody who did work on this build that a release, or the release of this hold point, judges."""
     on_hold = (report.workers_on.get(hold, set()) for report in reports.values())
     return said_by(reports).union(reports.changed_by, *on_hold)
+
+
+def entries(account, reports, hold):
+    """What this person entered of the rows that the build shares with others, and this hold point judges."""
+    return [one for one in reports.entered if one.account_id == account.pk and hold in one.fact.holds]
+
+
+def why_not(build, account, reports, hold):
+    """Why this person may not release this hold point, as far as it is their own work; nothing where they may."""
+    if did_work(build, account, reports, hold):
+        return DID_WORK
+    if found := entries(account, reports, hold):
+        return ENTERED.format(hold=hold.label, facts=facts_in_words(found))
+    return ""
+
+
+def facts_in_words(found):
+    """Row by row: battery BAT-7 (chemistry, voltage; last on 3 Mar 2026)."""
+    by_row = {}
+    for one in found:
+        by_row.setdefault(one.fact.row, []).append(one)
+    told = []
+    for row, of_row in by_row.items():
+        names = dict.fromkeys(str(row._meta.get_field(one.fact.column).verbose_name).lower() for one in of_row)
+        told.append(f"{row._meta.verbose_name} {row} ({', '.join(names)}; last on {day(of_row[-1].at)})")
+    return "; ".join(told)
 
 
 def did_work(build, account, reports, hold):
@@ -91,8 +120,8 @@ def release(build, hold, account, agreed=()):
     must_apply(build, hold)
     voiding.recheck(build, account)
     reports = registry.reports(build)
-    if did_work(build, account, reports, hold):
-        raise Refused("You did work on this build. Somebody who did not must release it.")
+    if own_work := why_not(build, account, reports, hold):
+        raise Refused(own_work)
     if standing(build, hold):
         raise Refused(f"{hold.label} is released already.")
     must_be_met(build, hold, reports)

@@ -168,6 +168,13 @@ def fields_for(target):
     return wanted
 
 
+def judged_by(kind, field):
+    """The hold points that judge this: those that a change of it voids. Papers and teaching are the hand-off's."""
+    voided = {target for line in TABLE if line.kind == kind and field in line.fields for target in line.voids}
+    of_hand_off = {HAND_OFF} if voided & {PAPERS, TEACH_BACK} else set()
+    return frozenset(voided & set(Hold) | of_hand_off)
+
+
 def known_fields():
     """Kind of evidence -> every field that has a row."""
     known = {}
