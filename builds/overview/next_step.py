@@ -21,6 +21,19 @@ COORDINATOR = Role.COORDINATOR.label
 # Pages on which only the lab coordinator can do what is missing; the first ones nobody else at the bench may open.
 NAMES_FAMILY = {"teach_back", "hand_off", "contacts"}
 AT_THE_DESK = {*NAMES_FAMILY, "client_page", "papers", "lab_settings", "unit_types", "base_unit"}
+# Pages of the bench: their work is the builders', apart from the check that is nobody's who built.
+AT_THE_BENCH = {
+    *("bench_section", "build_parts", "calibrations", "captures", "configurations", "controller", "drive_map"),
+    *("harness", "proving_runs", "restore_kit", "timed_runs", "wire_checks"),
+}
+BUILDER = Role.BUILDER.label
+SECOND_PERSON = "Second person, who did no work on it"
+WHOSE = {
+    **dict.fromkeys(AT_THE_DESK, COORDINATOR),
+    **dict.fromkeys(AT_THE_BENCH, BUILDER),
+    "second_check": SECOND_PERSON,
+    "check_differences": "Both who checked",
+}
 MOVES = {"build_move", "build_end", "build_people", "build_standing"}
 MOVED_BY_COORDINATOR = (Stage.INCOMING_TEST, Stage.IN_USE)
 
@@ -45,7 +58,7 @@ def next_step(build, reports, lines, account):
 def _told_to(account, step):
     """Says whose work it is where the page alone decides that, and offers no link that would be refused."""
     page = resolve(urlsplit(step.url).path).url_name
-    who = step.who or (COORDINATOR if page in AT_THE_DESK else "")
+    who = step.who or WHOSE.get(page, "")
     barred = page in NAMES_FAMILY and not account.sees_identity
     barred = barred or (page in MOVES and who == COORDINATOR and not account.has_role(Role.COORDINATOR))
     return replace(step, who=who, url="" if barred else step.url)
@@ -91,7 +104,7 @@ def _section(build, reports, lines, ticket):
     if tuned:
         return tuned
     url = reverse("bench_section", args=[build.number, section])
-    return NextStep(f"{build.get_stage_display()}: {step.code} {step.title}", f"{url}#step-{step.pk}", "Builder")
+    return NextStep(f"{build.get_stage_display()}: {step.code} {step.title}", f"{url}#step-{step.pk}", BUILDER)
 
 
 def _tuned_first(build, reports, step):
@@ -107,7 +120,7 @@ def _tuned_first(build, reports, step):
         return NextStep(text, reverse("captures", args=[build.number]))
     if step.tests == "proving" and reports["drive"].section["proving"] != "passed":
         text = f"{step.code}: go through the proving run, wheels up, line by line."
-        return NextStep(text, reverse("proving_runs", args=[build.number]), "Builder")
+        return NextStep(text, reverse("proving_runs", args=[build.number]), BUILDER)
     return None
 
 
@@ -127,10 +140,10 @@ def _toward_release(build, line, reports):
     if missing:
         one = missing[0]
         more = f" ({len(missing)} conditions of {line.hold.label} are not met)" if len(missing) > 1 else ""
-        return NextStep(f"{line.hold.label}: {one.text}. {one.why}{more}{void}".strip(), one.url or page)
+        return NextStep(f"{line.hold.label}. {one.told}. {one.why}{more}{void}".strip(), one.url or page)
     if line.asked:
         return NextStep(f"{line.hold.label} waits for a reviewer.{void}", page, "Reviewer")
-    return NextStep(f"Ask a reviewer to release {line.hold.label}.{void}", page, "Builder")
+    return NextStep(f"Ask a reviewer to release {line.hold.label}.{void}", page, BUILDER)
 
 
 def _ahead(build, reports, lines, ticket):

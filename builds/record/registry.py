@@ -29,6 +29,9 @@ class Evidence:
     fields: dict  # field name -> value (str, number, bool, None, list)
 
 
+NEEDED, NOT_KNOWN = "Still needed", "Not known yet"
+
+
 @dataclass(frozen=True)
 class Condition:
     """One thing a hold point asks for. `met` is True, False, or None where it is not known."""
@@ -39,6 +42,11 @@ class Condition:
     why: str = ""  # what is missing, in words
     url: str = ""  # the place that meets it
     agree: tuple[str, ...] = ()  # how the work departs from the plan: whoever releases agrees to each by itself
+
+    @property
+    def told(self):
+        """For a reader: what is not met is said as what is needed, since the bare statement reads like a fact."""
+        return self.text if self.met else f"{NOT_KNOWN if self.met is None else NEEDED}: {self.text}"
 
 
 @dataclass

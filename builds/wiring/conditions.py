@@ -11,12 +11,13 @@ from builds.wiring.models import SwitchingPart
 
 MOST_NAMED = 8
 NO_RUNS = "No wire run is recorded."
+PLACES = ("harness", "wire_checks", "second_check", "check_differences")
 
 
 def first_power(build, rows, found):
     if Hold.FIRST_POWER not in build.holds():
         return
-    place = {name: reverse(name, args=[build.number]) for name in ("harness", "wire_checks", "check_differences")}
+    place = {name: reverse(name, args=[build.number]) for name in PLACES}
     # What is recorded comes before what is checked: a change to the record asks for the checks again.
     for text, met, why in (
         no_splice(rows),
@@ -28,7 +29,9 @@ def first_power(build, rows, found):
     ):
         yield condition(text, met, why, place["harness"])
     yield from ticked(rows, place)
-    yield condition(*agreement(rows), place["check_differences"])
+    text, met, why = agreement(rows)
+    _, whose = whose_turn(rows)
+    yield condition(text, met, why, place[whose or "check_differences"])
 
 
 def condition(text, met, why, url):
@@ -53,7 +56,7 @@ CLAUSES = (
 
 def ticked(rows, place):
     """One condition for each tick. Which ticks were right is said only when both rounds are whole."""
-    waiting = [row.run.code for row in rows if not row.has_both]
+    waiting, whose = whose_turn(rows)
     for tick, text in CLAUSES:
         lacking = [row.run.code for row in rows if lacks_entry(row.run, tick)]
         if not rows:
@@ -61,11 +64,20 @@ def ticked(rows, place):
         elif lacking:
             yield condition(text, None, f"Not recorded yet: {name(lacking)}.", place["harness"])
         elif waiting:
-            yield condition(text, None, f"Not checked by both persons yet: {name(waiting)}.", place["wire_checks"])
+            yield condition(text, None, waiting, place[whose])
         else:
             wrong = [row.run.code for row in rows if not row.is_right(tick)]
             why = f"Not right to both persons: {name(wrong)}." if wrong else ""
             yield condition(text, not wrong, why, place["check_differences"])
+
+
+def whose_turn(rows):
+    """(what is not checked yet, in words; the page of the round that checks it), the first person's round first."""
+    for person, page in (("first", "wire_checks"), ("second", "second_check")):
+        waiting = [row.run.code for row in rows if getattr(row, person) is None]
+        if waiting:
+            return f"Not checked by the {person} person yet: {name(waiting)}.", page
+    return "", ""
 
 
 def lacks_entry(run, tick):
@@ -141,7 +153,6 @@ def no_stop(rows, found):
 def agreement(rows):
     text = "A second person has checked every wire run without seeing the first person's ticks, and agrees"
     if not may_be_compared(rows):
-        waiting = [row.run.code for row in rows if not row.has_both]
-        return text, None, f"Not checked by both persons yet: {name(waiting)}." if rows else NO_RUNS
+        return text, None, whose_turn(rows)[0] if rows else NO_RUNS
     differing = [row.run.code for row in rows if row.differing]
     return text, not differing, f"They differ on: {name(differing)}." if differing else ""

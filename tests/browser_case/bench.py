@@ -82,7 +82,7 @@ def move_on(person, stage):
 
 def incoming_test(bo, rhea):
     assert work_through(bo, "Incoming test: I1") == 11
-    bo.ticket().do_next("Sound unit: Battery and charger are known")
+    bo.ticket().do_next("Sound unit. Not known yet: Battery and charger are known")
     bo.follow("Change the configuration").select("Battery", "BAT-7").select("Charger", "CH-5")
     bo.fill("What changed, and why", "Battery and charger that go with this unit")
     bo.press("Make the next configuration").sees("Configuration 2 is in use.")
@@ -123,7 +123,7 @@ def weigh(bo):
 
 def measure_fuses(bo):
     """The plan leaves open where the fuses sit; the ticket leads to the harness."""
-    bo.ticket().do_next("First power:")
+    bo.ticket().do_next("First power. Not known yet:")
     bo.follow("Change fuse F1").fill("Wire from the battery's positive post to the fuse", "4.5 in")
     bo.select("That wire is sheathed all the way", "No").press("Save")
     bo.follow("Change fuse F2").fill("Wire from the battery's positive post to the fuse", "0")  # it lies behind F1
@@ -143,8 +143,10 @@ def check_wiring(person, page):
 
 
 def first_power(bo, olu, rhea):
-    bo.ticket().do_next("First power: Every wire run is terminated at both ends. Not checked by both persons yet")
+    told = "First power. Not known yet: Every wire run is terminated at both ends. Not checked by the {} person yet"
+    bo.ticket().sees("Builder").do_next(told.format("first"))
     assert check_wiring(bo, "Wire checks") == 17
+    olu.ticket().sees("Second person, who did no work on it").do_next(told.format("second"))
     assert check_wiring(olu, "Second-person check") == 17
     ask(bo, "First power")
     release(rhea, "First power")
@@ -164,13 +166,14 @@ def commissioning(bo, rhea, cora):
 
 def first_ride(bo, rhea, cora):
     """An unknown caution holds the ride until somebody has asked the family."""
-    cora.ticket().do_next("First ride: Every caution is answered, and each yes has a plan. Unknown or not asked: Shunt")
+    asked = "First ride. Not known yet: Every caution is answered, and each yes has a plan. Unknown or not asked: Shunt"
+    cora.ticket().do_next(asked)
     cora.follow("Answer the cautions").choose("Shunt", "No").press("Save the cautions")
-    bo.ticket().do_next("First ride: The ceiling in use is measured by timed runs")
+    bo.ticket().do_next("First ride. Not known yet: The ceiling in use is measured by timed runs")
     bo.follow("Record timed runs").fill("Distance between the marks", "5 m").fill("Times", "7.6 7.5 7.7")
     bo.fill("Position of the speed selector", "slow").fill("Ballast on the seat", "40 lb").fill("Surface", "Lab floor")
     bo.tick("This is the ceiling in use").press("Keep the runs")
-    bo.ticket().do_next("First ride: Every ceiling of the selector is measured by timed runs")
+    bo.ticket().do_next("First ride. Not known yet: Every ceiling of the selector is measured by timed runs")
     bo.follow("Record timed runs").fill("Distance between the marks", "5 m").fill("Times", "6.3 6.2 6.3")
     bo.fill("Position of the speed selector", "medium").fill("Ballast on the seat", "40 lb")
     bo.page.get_by_label("This is the ceiling in use", exact=True).uncheck()
@@ -183,7 +186,7 @@ def first_ride(bo, rhea, cora):
 
 def measure_stops(bo):
     """On the floor, and down the 3.5 degrees of the yard."""
-    bo.ticket().do_next("First ride: Coast or brake is measured on the floor, and down the steepest slope")
+    bo.ticket().do_next("First ride. Not known yet: Coast or brake is measured on the floor, and down the steepest")
     for where, distance in (("Level floor", "20 cm"), ("Down a slope", "28 cm")):
         bo.follow("Measure how it comes to stand").choose("Where", where)
         bo.fill("Speed at letting go", "0.66 m/s").choose("After letting go it", "Came to stand, and stayed")
@@ -286,6 +289,6 @@ def fitting(bo):
 def told_that_it_is_done_at_the_desk(bo):
     """What is next names the family, so the builder reads whose work it is and gets no link that would be refused."""
     told = bo.ticket().next_step()
-    assert told.inner_text().startswith("Hand-off: The first contacts with the family are dated.")
+    assert told.inner_text().startswith("Hand-off. Still needed: The first contacts with the family are dated.")
     assert told.inner_text().endswith("Lab coordinator")
     assert not told.get_by_role("link").count()

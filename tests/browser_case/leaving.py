@@ -13,11 +13,11 @@ ADULTS = ("Elena Castellan", "Stefan Castellan")
 
 
 def hand_over(cora):
-    contacts = "Hand-off: The first contacts with the family are dated."
+    contacts = "Hand-off. Still needed: The first contacts with the family are dated."
     cora.ticket().do_next(f"{contacts} Enter the date of the hand-off first.")
     terms(cora)
     cora.ticket().do_next(contacts).press("Add the usual dates").sees("The first contacts are dated.")
-    cora.ticket().do_next("Hand-off: Use guide of the current configuration is issued")
+    cora.ticket().do_next("Hand-off. Still needed: Use guide of the current configuration is issued")
     for paper in PAPERS:
         cora.follow(f"Issue a copy of the {paper}").fill("Given to", ADULTS[0]).press("Issue a copy")
     teach(cora)
@@ -35,7 +35,7 @@ def work_of(person):
 
 def teach(cora):
     """Each adult shows or says each item; one page leads to the next."""
-    cora.ticket().do_next("Hand-off: Teach-back is passed by every supervising adult")
+    cora.ticket().do_next("Hand-off. Still needed: Teach-back is passed by every supervising adult")
     for adult in ADULTS:
         cora.follow(f"Record a try of {adult}")
         for _ in range(ITEMS):

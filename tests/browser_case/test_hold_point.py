@@ -58,7 +58,7 @@ def test_a_hold_point_is_refused_released_voided_and_released_again(unmeasured, 
 
     # The builder reads the reason on the ticket, whose next thing leads to where it is mended.
     bo.ticket().sees("Refused by Rhea Voss: The fuses are not measured")
-    bo.do_next("First power: Each fuse is within 178 mm")
+    bo.do_next("First power. Not known yet: Each fuse is within 178 mm")
     measure_fuses(bo)
     ask(bo)
 
@@ -75,7 +75,8 @@ def test_a_hold_point_is_refused_released_voided_and_released_again(unmeasured, 
     bo.ticket().follow("Wire runs and fuses").follow("Change run W5")
     bo.fill("Length, one way", "75 cm").fill("Reason for the deviation", "The motor sits further back").press("Save")
     bo.ticket().sees("Void because of a later change", "Wire run W5", "75 cm")
-    bo.do_next("First power: Every wire run is terminated at both ends. Not checked by both persons yet: W5")
+    told = "First power. Not known yet: Every wire run is terminated at both ends."
+    bo.do_next(f"{told} Not checked by the first person yet: W5")
     check_w5(bo, "Wire checks")
     check_w5(olu, "Second-person check")
     ask(bo)

@@ -2,7 +2,9 @@
 
 from django.urls import reverse
 
-from builds.demo import journey
+from builds.bench.models import Section
+from builds.demo import harness, journey
+from builds.demo.factories.parts import place_parts
 from builds.models import WireRun
 from builds.record import nonconformances, releasing, rules
 from builds.record.holds import Hold, Stage, Standing
@@ -41,6 +43,41 @@ def test_next_asks_for_the_reviewer_then_waits_then_moves_on(as_person, crew, bu
     assert "Sound unit waits for a reviewer" in next_of(as_person, crew.builder, build).text
     releasing.release(build, Hold.SOUND_UNIT, crew.reviewer)
     assert next_of(as_person, crew.builder, build).text == "Move on to Teardown."
+
+
+def test_what_is_not_met_is_said_as_what_is_needed_and_never_as_a_fact(as_person, crew, build):
+    """Where it is unknown that says so; the page of the hold point says it in the same words."""
+    journey.through_planning(build, crew)
+    journey.work(build, crew, "incoming_test")
+    build.unit.recall = "recalled"
+    build.unit.save(update_fields=["recall"])
+    told = next_of(as_person, crew.builder, build).text
+    assert told.startswith("Sound unit. Still needed: The recall was looked up, and none is open.")
+    page = reverse("hold_point", args=[build.number, Hold.SOUND_UNIT])
+    shown = as_person(crew.builder).get(page).content.decode()
+    assert ">Still needed: The recall was looked up, and none is open<" in shown
+    assert ">Photos all round are taken<" in shown  # met: the bare statement
+    build.unit.recall = "unknown"
+    build.unit.save(update_fields=["recall"])
+    told = next_of(as_person, crew.builder, build).text
+    assert told.startswith("Sound unit. Not known yet: The recall was looked up, and none is open.")
+
+
+def test_next_names_whose_check_of_the_wiring_it_is(as_person, crew, build):
+    journey.take_to(build, Stage.ADAPTATION, crew)
+    journey.work(build, crew, Section.ADAPTATION)
+    place_parts(build)
+    harness.measure(build, crew.builder)
+    for person, who, page in (
+        ("first", "Builder", "wire_checks"),
+        ("second", "Second person, who did no work on it", "second_check"),
+    ):
+        step = next_of(as_person, crew.builder, build)
+        assert step.text.startswith("First power. Not known yet: Every wire run is terminated at both ends.")
+        assert f"Not checked by the {person} person yet: W1" in step.text
+        assert (step.who, step.url) == (who, reverse(page, args=[build.number]))
+        harness.check_all(build, crew.builder if person == "first" else crew.second, person)
+    assert "Ask a reviewer to release First power" in next_of(as_person, crew.builder, build).text
 
 
 def test_next_is_an_open_nonconformance_first(as_person, crew, build):
