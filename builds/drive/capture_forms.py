@@ -3,7 +3,15 @@
 from django import forms
 
 from builds.drive.capture_models import Capture
-from builds.engineering.capture import FEWEST_BITS, LARGEST_BYTES, MOST_BITS, USUAL_BITS, read_capture, refuse_size
+from builds.engineering.capture import (
+    FEWEST_BITS,
+    LARGEST_BYTES,
+    MOST_BITS,
+    USUAL_BITS,
+    read_capture,
+    refuse_size,
+    text_of,
+)
 from builds.engineering.finding import EngineeringError
 from builds.engineering.stick_fit import fit_stick
 from labsite.forms import MAX_LINE, LabForm
@@ -58,6 +66,11 @@ class CaptureForm(LabForm):
             self.fitted, self.readings = fit_stick(capture), len(capture.xy)
         except EngineeringError as error:
             self.add_error(field, str(error).rstrip("."))
+
+    @property
+    def sent_texts(self):
+        """The heading of a log may say anything, and builders read the log."""
+        return [("file", text_of(self.bytes_of_log))] if self.cleaned_data.get("file") else []
 
     @property
     def kept(self):

@@ -53,7 +53,7 @@ def capture_new(request, number):
     now = build.configuration()
     initial = {"side": now.side} if now and now.side != "unknown" else {}
     form = CaptureForm(request.POST or None, request.FILES or None, initial=initial)
-    if request.method == "POST" and form.is_valid():
+    if request.method == "POST" and valid(request, form):
         kept = rules.record_capture(build, request.user, **form.kept)
         messages.success(request, "The capture is kept. Its fit is in use once it is accepted.")
         return redirect("capture", build.number, kept.pk)
@@ -119,7 +119,7 @@ def capture_accept(request, number, pk):
     form = AcceptFitForm(
         request.POST or None, mirrored=fitted.results["mirrored"], initial={"based_on": now.number if now else 0}
     )
-    if request.method == "POST" and form.is_valid() and accepted(request, form, fitted, now):
+    if request.method == "POST" and valid(request, form) and accepted(request, form, fitted, now):
         return redirect("capture", build.number, pk)
     if form.is_bound:
         form.data = {**form.data.dict(), "based_on": now.number if now else 0}

@@ -17,7 +17,7 @@ from builds.drive.proving_forms import StopForm
 from builds.drive.proving_models import StopMeasurement
 from builds.drive.rules import strike
 from builds.record.models import Configuration
-from builds.record.pages import strike_page
+from builds.record.pages import strike_page, valid
 from builds.record.powering import why_not_driven
 from builds.record.rules import Refused
 from labsite.pages import show_form
@@ -58,7 +58,7 @@ def stop_new(request, number):
     build = get_editable_build(request, number)
     steepest, words = build.client.steepest_slope()
     form = StopForm(request.POST or None, initial={"slope_deg": steepest or None})
-    if request.method == "POST" and form.is_valid():
+    if request.method == "POST" and valid(request, form):
         try:
             stops.record_stop(build, request.user, **form.cleaned_data)
         except Refused as error:

@@ -15,7 +15,7 @@ from builds.drive.proving_forms import VALUE, WHICH, ProvingRunForm, form_for
 from builds.drive.proving_models import ProvingLine, ProvingRun
 from builds.engineering.finding import STOP, plain
 from builds.engineering.proving import LINES
-from builds.record.pages import strike_page
+from builds.record.pages import strike_page, valid
 from builds.record.rules import Refused
 from labsite.pages import show_form
 
@@ -75,7 +75,7 @@ def faults_url(run, lines):
 def proving_new(request, number):
     build = get_editable_build(request, number)
     form = ProvingRunForm(request.POST or None)
-    if request.method == "POST" and form.is_valid():
+    if request.method == "POST" and valid(request, form):
         try:
             run = proving.start_run(build, request.user, form.cleaned_data["supply"])
         except Refused as error:
@@ -104,7 +104,7 @@ def proving_line(request, number, pk):
         messages.error(request, "Somebody recorded a line meanwhile. This one comes next.")
         return redirect("proving_line", build.number, run.pk)
     form = form_for(due, request.POST or None)
-    if request.method == "POST" and form.is_valid():
+    if request.method == "POST" and valid(request, form):
         return after(request, build, run, due, form)
     position = [line.code for line in LINES].index(due.code) + 1
     return show_form(

@@ -14,7 +14,7 @@ from builds.drive.findings import drive
 from builds.drive.forms import CalibrationForm, TimedRunsForm
 from builds.drive.models import Calibration, TimedRuns
 from builds.drive.sheet import calibration_rows, timed_rows
-from builds.record.pages import strike_page
+from builds.record.pages import strike_page, valid
 from builds.record.powering import why_not_driven
 from builds.record.rules import Refused
 from labsite.pages import show_form
@@ -44,7 +44,7 @@ def calibration_new(request, number):
     configuration = build.configuration()
     initial = {"side": configuration.side} if configuration and configuration.side != "unknown" else {}
     form = CalibrationForm(request.POST or None, initial=initial)
-    if request.method == "POST" and form.is_valid():
+    if request.method == "POST" and valid(request, form):
         rules.record_calibration(build, request.user, **form.cleaned_data)
         messages.success(request, "The calibration is kept. It is in use once it is accepted.")
         return redirect("calibrations", build.number)
@@ -108,7 +108,7 @@ def timed_runs_new(request, number):
     configuration = build.configuration()
     initial = {"position": configuration.ceiling_position if configuration else "", "is_ceiling_in_use": True}
     form = TimedRunsForm(request.POST or None, initial=initial)
-    if request.method == "POST" and form.is_valid():
+    if request.method == "POST" and valid(request, form):
         try:
             rules.record_timed_runs(build, request.user, **form.cleaned_data)
         except rules.UnfitReading as error:

@@ -85,7 +85,7 @@ def read_capture(log, adc_bits=USUAL_BITS):
     adc_bits = guards.whole("Bits of the converter", adc_bits, "bit", minimum=FEWEST_BITS, maximum=MOST_BITS)
     if adc_bits is None or log is None:
         raise EngineeringError(f"Enter {'the log of the stick' if log is None else 'the bits of the converter'}.")
-    lines = _text_of(log).replace("\r\n", "\n").replace("\r", "\n").split("\n")
+    lines = text_of(log).replace("\r\n", "\n").replace("\r", "\n").split("\n")
     rows, row_lines, sections = _rows_and_sections(lines)
     times, xy = _numbers(rows)
     _refuse_range(xy, 2**adc_bits - 1, adc_bits, row_lines)
@@ -124,7 +124,8 @@ def _too_large(size):
     )
 
 
-def _text_of(log):
+def text_of(log):
+    """The log as text, its heading among it. Raises EngineeringError."""
     if isinstance(log, str):
         refuse_size(len(log))
         text = log.removeprefix("\ufeff")

@@ -32,9 +32,10 @@ def valid(request, form):
 
 
 def texts_of(form):
-    """(field, text) of what was typed in words."""
+    """(field, text) of what was typed in words; `sent_texts` of a form are those of the files sent with it."""
     typed = [name for name, field in form.fields.items() if isinstance(field, forms.CharField)]
-    return [(name, form.cleaned_data[name]) for name in typed if isinstance(form.cleaned_data.get(name), str)]
+    words = [(name, form.cleaned_data[name]) for name in typed if isinstance(form.cleaned_data.get(name), str)]
+    return [*words, *getattr(form, "sent_texts", ())]
 
 
 def accepted(form, act):

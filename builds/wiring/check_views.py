@@ -9,7 +9,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
 
 from builds.access import get_build, get_checkable_build, get_editable_build, is_on_build, may_edit
-from builds.record.pages import accepted, strike_page
+from builds.record.pages import accepted, strike_page, valid
 from builds.record.rules import Refused
 from builds.wiring import rules
 from builds.wiring.checks import TICK_LABELS, checked_runs, may_be_compared, run_digest
@@ -125,7 +125,7 @@ def run_page(request, build, pk, round):
     """One run at a time; afterwards the next one that waits."""
     run = get_object_or_404(build.wire_runs.standing().select_related("fuse", "build"), pk=pk)
     form = CheckForm(request.POST or None, initial={"seen_digest": run_digest(run)})
-    if request.method == "POST" and form.is_valid() and kept(request, form, run, round):
+    if request.method == "POST" and valid(request, form) and kept(request, form, run, round):
         return redirect(next_place(build, round, run))
     if form.is_bound:
         form.data = {**form.data.dict(), "seen_digest": run_digest(run)}
