@@ -14,7 +14,7 @@ PLACES = [
     ("desk", "Desk", DESK),
     ("waiting_list", "Waiting list", OVERSEEING),
     ("my_builds", "My builds", (Role.BUILDER,)),
-    ("review_queue", "To review", (Role.REVIEWER,)),
+    ("review_queue", "To review", (Role.REVIEWER, Role.DIRECTOR)),
     ("board", "Board", OVERSEEING),
     ("clients", "Clients", OVERSEEING),
     ("builds", "Builds", EVERYONE),

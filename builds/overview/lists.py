@@ -47,12 +47,19 @@ def desk(request):
 @roles_required(Role.COORDINATOR, Role.REVIEWER, Role.DIRECTOR)
 @require_safe
 def board(request):
-    """Every build that goes on, by the stage it is at."""
+    """Every build that goes on, by the stage it is at; what waits for a reviewer, and apart what is on hold."""
     columns = {stage: [] for stage in PATH}
-    for build in Build.objects.going_on().for_list():
-        columns.setdefault(build.stage, []).append(build)
-    stages = [(stage.label, columns[stage]) for stage in PATH]
-    return render(request, "builds/overview/board.html", {"stages": stages, "any": any(columns.values())})
+    on_hold = []
+    for build in Build.objects.holding_their_unit().for_list():
+        (columns[build.stage] if build.is_open else on_hold).append(build)
+    going_on = [build for builds in columns.values() for build in builds]
+    page = {
+        "stages": [(stage.label, columns[stage]) for stage in PATH],
+        "any": bool(going_on),
+        "waiting": [build for build in going_on if build.asked_holds()],
+        "on_hold": on_hold,
+    }
+    return render(request, "builds/overview/board.html", page)
 
 
 @require_safe

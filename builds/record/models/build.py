@@ -16,7 +16,7 @@ class BuildQuerySet(models.QuerySet):
     def for_list(self):
         """Everything a row of a list shows, in a constant number of queries."""
         return self.select_related("client", "unit", "plan_revision__plan").prefetch_related(
-            "nonconformances", "hold_decisions"
+            "nonconformances", "hold_decisions", "hold_requests"
         )
 
     def going_on(self):
@@ -97,6 +97,11 @@ class Build(Signed):
     @property
     def has_open_nonconformance(self):
         return any(one.is_open for one in self.nonconformances.all())
+
+    def asked_holds(self):
+        """The hold points for which a reviewer has been asked and has not answered; none while the build is stopped."""
+        asked = {one.hold for one in self.hold_requests.all() if one.answered_at is None}
+        return [hold for hold in self.holds() if hold in asked] if self.is_going_on else []
 
     def void_holds(self):
         """The hold points whose newest release no longer stands."""

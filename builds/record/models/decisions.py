@@ -16,7 +16,9 @@ class HoldRequestQuerySet(models.QuerySet):
         return self.filter(answered_at__isnull=True, build__standing="open").order_by("made_at")
 
     def for_list(self):
-        return self.select_related("build__unit__type", "build__client", "build__reviewer", "made_by")
+        return self.select_related("build__unit__type", "build__client", "build__reviewer", "made_by").prefetch_related(
+            "build__nonconformances"
+        )
 
 
 class HoldRequest(Signed):
