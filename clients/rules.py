@@ -266,9 +266,7 @@ def next_step(client, referral, today=None):
     if builds_of(referral):
         return Step(f"Go on with the build. {waits_for(referral, today)}.", "ticket")
     steps = {
-        Stage.REFERRAL: lambda: Step(
-            "Agree the intake appointment with the family, then move the case to Intake.", MOVE
-        ),
+        Stage.REFERRAL: lambda: referral_step(client),
         Stage.INTAKE: lambda: intake_step(client),
         Stage.ASSESSMENT: lambda: assessment_step(client),
         Stage.CLEARANCE: lambda: clearance_step(
@@ -284,12 +282,33 @@ def next_step(client, referral, today=None):
 MOVE = "case_move"
 
 
+ADD_CAREGIVER = "Add a caregiver: whom to call, in which language."
+
+
+def referral_step(client):
+    """What the next two stages need is named from the first day: a caregiver for intake, consent for assessment."""
+    consent = "" if client.consent_allows("service") else " Assessment needs the consent to the service."
+    if not client.caregivers.all():
+        return Step(f"{ADD_CAREGIVER} Intake needs one.{consent}", "caregiver_new")
+    return Step(f"Agree the intake appointment with the family, then move the case to Intake.{consent}", MOVE)
+
+
 def intake_step(client):
     if not client.caregivers.all():
-        return Step("Add a caregiver: whom to call, in which language.", "caregiver_new")
+        return Step(ADD_CAREGIVER, "caregiver_new")
+    return consent_step(client) or Step("Move the case to Assessment.", MOVE)
+
+
+def consent_step(client):
+    """Nothing where the consent to the service stands. A refusal is no gap to fill: it is talked about."""
+    if client.consent_allows("service"):
+        return None
     if client.consent("service") is None:
         return Step("Record the consent to the service.", "consent_new")
-    return Step("Move the case to Assessment.", MOVE)
+    return Step(
+        "The consent to the service is refused or withdrawn. Talk with the family: record their new word, "
+        "or close the case.", "consent_new",
+    )  # fmt: skip
 
 
 def assessment_step(client):
@@ -314,7 +333,13 @@ def assessment_step(client):
         ),
         (not client.goals.standing().exists(), Step("Agree a goal with the family.", "goal_new")),
     ]
-    return next((step for missing, step in gaps if missing), Step("Move the case to Clearance.", MOVE))
+    gap = next((step for missing, step in gaps if missing), None)
+    return gap or intake_step_left(client) or Step("Move the case to Clearance.", MOVE)
+
+
+def intake_step_left(client):
+    """What intake was left without, with a reason: named again before anybody is asked for a clearance."""
+    return consent_step(client) if client.caregivers.all() else Step(ADD_CAREGIVER, "caregiver_new")
 
 
 def clearance_step(client, today, then):

@@ -55,7 +55,7 @@ def referral(cora):
     cora.fill("Referrer's name", "Joanna Pell")
     cora.fill("Reason, in the referrer's words", "Wants to move about with other children.")
     cora.choose("Level of need", "Medium").press("Open the case").sees("C-1001")
-    cora.do_next("Agree the intake appointment")
+    cora.sees("Add a caregiver: whom to call", "Assessment needs the consent to the service.").follow("Move the case")
     cora.fill("Reason", "The mother was reached by phone").press("Move the case").sees("C-1001 is at Intake.")
 
 

@@ -140,6 +140,7 @@ def test_a_case_whose_equipment_is_in_use_is_closed_as_handed_off(coordinator):
 def test_the_build_of_an_earlier_case_does_not_speak_for_a_new_one(coordinator):
     first = case_at(Stage.PLAN, coordinator, outcome=Outcome.EQUIPPED)
     make_build(first.client, stage="in_use", referral=first)
+    make.CaregiverFactory(client=first.client)
     again = case_at(Stage.REFERRAL, coordinator, client=first.client)
     assert rules.waits_for(again) == "Intake appointment"
     assert rules.next_step(again.client, again).page == "case_move"
@@ -197,9 +198,44 @@ def test_the_next_step_follows_the_path_of_the_case(coordinator):
         lambda client: make.SittingFactory(client=client),
         lambda client: make.answer_cautions(client, coordinator),
         lambda client: make.GoalFactory(client=client),
+        lambda client: make.CaregiverFactory(client=client),
+        lambda client: make.ConsentFactory(client=client),
         lambda client: None,
     ):
         client = type(case.client).objects.get(pk=case.client_id)
         pages.append(rules.next_step(client, case).page)
         make_it(client)
-    assert pages == ["measure_new", "access_edit", "sitting_edit", "cautions_edit", "goal_new", "case_move"]
+    assert pages == [
+        *("measure_new", "access_edit", "sitting_edit", "cautions_edit", "goal_new"),
+        *("caregiver_new", "consent_new", "case_move"),
+    ]
+
+
+def next_of(case):
+    client = type(case.client).objects.get(pk=case.client_id)
+    return rules.next_step(client, case)
+
+
+def test_a_new_case_names_the_caregiver_and_the_consent_that_are_missing(coordinator):
+    case = case_at(Stage.REFERRAL, coordinator)
+    step = next_of(case)
+    assert step.page == "caregiver_new"
+    assert "Intake needs one" in step.text and "needs the consent to the service" in step.text
+    make.CaregiverFactory(client=case.client)
+    step = next_of(case)
+    assert step.page == "case_move"
+    assert "Agree the intake appointment" in step.text and "Assessment needs the consent to the service" in step.text
+    make.ConsentFactory(client=case.client)
+    assert "consent" not in next_of(case).text
+
+
+def test_a_consent_that_was_refused_is_no_reason_to_go_on(coordinator):
+    case = case_at(Stage.INTAKE, coordinator)
+    make.CaregiverFactory(client=case.client)
+    assert next_of(case).text == "Record the consent to the service."
+    make.ConsentFactory(client=case.client, given=False)
+    step = next_of(case)
+    assert step.page == "consent_new"
+    assert "refused or withdrawn" in step.text and "close the case" in step.text
+    make.ConsentFactory(client=case.client)
+    assert next_of(case).text == "Move the case to Assessment."
