@@ -97,6 +97,9 @@ def ask(build, hold, account):
         raise Refused(f"{hold.label} is released already.")
     if build.hold_requests.filter(hold=hold, answered_at__isnull=True).exists():
         raise Refused(f"A reviewer has been asked for {hold.label} already.")
+    missing = unmet(build, hold)
+    if missing:
+        raise Refused(f"{not_met(hold, missing)} A reviewer is asked once all are met.")
     return HoldRequest.objects.create(build=build, hold=hold, made_by=account)
 
 
@@ -135,8 +138,12 @@ def release(build, hold, account, agreed=()):
 def must_be_met(build, hold, reports):
     missing = unmet(build, hold, reports)
     if missing:
-        named = "; ".join(one.text for one in missing)
-        raise Refused(f"{len(missing)} conditions of {hold.label} are not met: {named}.")
+        raise Refused(not_met(hold, missing))
+
+
+def not_met(hold, missing):
+    count = f"{len(missing)} conditions of {hold.label} are" if len(missing) > 1 else f"A condition of {hold.label} is"
+    return f"{count} not met: {'; '.join(one.text for one in missing)}."
 
 
 def must_be_agreed_to(build, hold, reports, agreed):

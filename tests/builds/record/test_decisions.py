@@ -91,6 +91,40 @@ def test_a_refusal_needs_a_reason_and_answers_the_request(crew, tested):
     assert releasing.standing(tested, Hold.SOUND_UNIT) is None
 
 
+def test_nobody_is_asked_while_a_condition_is_not_met(crew, tested, as_person):
+    """A reviewer comes to decide, not to find out what is missing: the page names it, and so does the refusal."""
+    tested.unit.recall = "unknown"
+    tested.unit.save(update_fields=["recall"])
+    with pytest.raises(
+        rules.Refused, match="A condition of Sound unit is not met: The recall was looked up"
+    ) as refused:
+        releasing.ask(tested, Hold.SOUND_UNIT, crew.builder)
+    assert str(refused.value).endswith("A reviewer is asked once all are met.")
+    page, ask = (reverse(name, args=[tested.number, Hold.SOUND_UNIT]) for name in ("hold_point", "hold_ask"))
+    builder = as_person(crew.builder)
+    shown = builder.get(page).content.decode()
+    assert "A reviewer is asked once every condition is met: 1 is still to come." in shown
+    assert "Ask a reviewer to look" not in shown
+    assert "The recall was looked up" in builder.post(ask, follow=True).content.decode()
+    assert not tested.hold_requests.exists()
+    tested.unit.recall = "none"
+    tested.unit.save(update_fields=["recall"])
+    assert "Ask a reviewer to look" in builder.get(page).content.decode()
+    builder.post(ask)
+    assert tested.hold_requests.filter(answered_at__isnull=True).exists()
+
+
+def test_what_came_up_after_asking_is_said_on_the_page(crew, tested, as_person):
+    releasing.ask(tested, Hold.SOUND_UNIT, crew.builder)
+    page = reverse("hold_point", args=[tested.number, Hold.SOUND_UNIT])
+    assert "Since then something changed" not in as_person(crew.reviewer).get(page).content.decode()
+    nonconformances.open_nonconformance(tested, crew.second, "A bolt is missing")
+    assert "Since then something changed" in as_person(crew.reviewer).get(page).content.decode()
+    queue = as_person(crew.reviewer).get(reverse("review_queue")).content.decode()
+    waiting = queue[queue.index("Hold points that wait") : queue.index("Builds you review")]
+    assert "Nonconformance open" in waiting
+
+
 def test_asking_twice_is_one_request(crew, tested):
     releasing.ask(tested, Hold.SOUND_UNIT, crew.builder)
     with pytest.raises(rules.Refused, match="asked for Sound unit already"):
