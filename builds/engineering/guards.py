@@ -5,6 +5,7 @@ from math import isfinite
 
 from builds.engineering.finding import EngineeringError, plain
 
+LONGEST_QUOTED = 40
 EARLIEST_DAY, LATEST_DAY = date(1900, 1, 1), date(2199, 12, 31)
 
 
@@ -105,4 +106,5 @@ def _limit(value, unit):
 
 def _quoted(value):
     text = "".join(c if c.isprintable() else " " for c in str(value))
-    return f"\N{LEFT DOUBLE QUOTATION MARK}{text[:40]}\N{RIGHT DOUBLE QUOTATION MARK}"
+    shortened = text[:LONGEST_QUOTED] + "\N{HORIZONTAL ELLIPSIS}" if len(text) > LONGEST_QUOTED else text
+    return f"\N{LEFT DOUBLE QUOTATION MARK}{shortened}\N{RIGHT DOUBLE QUOTATION MARK}"

@@ -106,6 +106,8 @@ def _read_quantity(text, *, name, dimension):
 
 
 def _read_choice(text, *, name, choices):
+    if not text.strip():
+        raise QuantityError(f"Choose {the(name)}: {', '.join(choices[:-1])} or {choices[-1]}.")
     if text.strip() not in choices:
         raise QuantityError(f"{name} must be one of {', '.join(choices)}, not {quoted(text)}.")
     return text.strip()

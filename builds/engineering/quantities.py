@@ -80,16 +80,16 @@ def _split(text, kind, name):
         match = _PART.match(rest, at)
         if match is None:
             raise _unreadable(text, kind, name)
-        parts.append((_amount(match, name), _typed_unit(match["unit"], text, kind, name)))
+        parts.append((_amount(match, name, minus=sign < 0 and at == 0), _typed_unit(match["unit"], text, kind, name)))
         at = match.end()
     if not parts:
         raise _unreadable(text, kind, name)
     return sign, parts
 
 
-def _amount(match, name):
+def _amount(match, name, minus):
     if match["over"] is None:
-        return read_number(match["number"], name)
+        return read_number(match["number"], name, minus)
     over, under, whole = (float(match[key] or 0) for key in ("over", "under", "whole"))
     if under == 0 or (match["whole"] and over >= under) or max(over, under, whole) > LARGEST_NUMBER:
         raise QuantityError(f"{name} {quoted(match[0].strip())} is not a fraction. Enter it as a decimal number.")

@@ -42,16 +42,24 @@ def quoted(text):
     return f"\u201c{shortened}\u201d" if line.strip() else "nothing"
 
 
-def read_number(text, name):
-    """A number with a decimal point or comma; a comma that may separate thousands is refused."""
+def read_number(text, name, minus=False):
+    """A number with a decimal point or comma; a comma that may separate thousands is refused.
+
+    Parameters: text without its sign; name: the label; minus: whether a minus stood before it, for the error.
+    """
+    sign = "-" if minus else ""
     if re.fullmatch(r"[1-9][0-9]{0,2},[0-9]{3}", text):
         whole, thousandths = text.split(",")
         raise QuantityError(
-            f"{name} {quoted(text)} can be read in two ways. Enter {whole}{thousandths} or {whole}.{thousandths}."
+            f"{name} {quoted(sign + text)} can be read in two ways. "
+            f"Enter {sign}{whole}{thousandths} or {sign}{whole}.{thousandths}."
         )
     number = float(text.replace(",", "."))
     if not isfinite(number) or number > LARGEST_NUMBER:
-        raise QuantityError(f"{name} must be {LARGEST_NUMBER:.0e} or less, not {quoted(text)}.")
+        limit = f"{sign}{LARGEST_NUMBER:.0e} or {'more' if minus else 'less'}"
+        raise QuantityError(f"{name} must be {limit}, not {quoted(sign + text)}.")
+    if number == 0 and re.search("[1-9]", re.split("[eE]", text)[0]):
+        raise QuantityError(f"{name} {quoted(sign + text)} is too close to 0 to be kept. Enter 0, or another number.")
     return number
 
 

@@ -56,6 +56,12 @@ def test_the_error_names_quantity_value_unit_and_limit():
         guards.number("Length", 1001, "m", maximum=1000)
 
 
+def test_a_long_word_is_quoted_as_far_as_it_goes_and_shows_that_it_goes_on():
+    for count, told in ((40, "x" * 40), (41, "x" * 40 + "…")):
+        with pytest.raises(EngineeringError, match=f"not “{told}”"):
+            guards.choice("Sex", "x" * count, ("male", "female"))
+
+
 @pytest.mark.parametrize(
     ("said", "meant"), [("yes", True), ("no", False), ("unknown", None), ("", None), (True, True), (None, None)]
 )

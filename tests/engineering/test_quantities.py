@@ -86,6 +86,28 @@ def test_the_limit_is_told_in_the_unit_that_was_typed():
         parse_quantity("9 cm", "length", name="Seat width", minimum=0.1)
 
 
+@pytest.mark.parametrize(
+    ("typed", "told"),
+    [
+        ("-5e400 m", "Seat width must be -1e+12 or more, not “-5e400”."),
+        ("5e400", "Seat width must be 1e+12 or less, not “5e400”."),
+        ("-1e13 m", "Seat width must be -1e+12 or more, not “-1e13”."),
+        ("-5,000 m", "Seat width “-5,000” can be read in two ways. Enter -5000 or -5.000."),
+        ("5e-400 m", "Seat width “5e-400” is too close to 0 to be kept. Enter 0, or another number."),
+        ("-" + "1" * 50, f"Seat width must be -1e+12 or more, not “-{'1' * 29}…”."),
+    ],
+)
+def test_a_number_is_quoted_as_it_was_typed_with_the_limit_on_its_side(typed, told):
+    with pytest.raises(QuantityError) as refused:
+        parse_quantity(typed, "length", name="Seat width")
+    assert str(refused.value) == told
+
+
+@pytest.mark.parametrize("typed", ["0", "0.00", "0e5", "0,0 m"])
+def test_nought_is_nought_however_it_is_typed(typed):
+    assert parse_quantity(typed, "length", name="Seat width").value_si == 0
+
+
 def test_an_empty_text_asks_for_the_quantity():
     with pytest.raises(QuantityError, match="^Enter the seat width\\.$"):
         parse_quantity("", "length", name="Seat width")

@@ -123,7 +123,7 @@ def test_nonsense_stands_beside_its_field_and_is_refused(ask, name, text):
         ("wire-run", {"length": "1001 m"}, "length", "Length must be 1000 m or less"),
         ("charge-time", {"discharged": "1.2"}, "discharged", "Discharged share must be 1 or less"),
         ("growth", {"on": "2019-03-30"}, "on", "Day of weighing must be the birth date 2019-03-31 or later"),
-        ("growth", {"sex": ""}, "sex", "Sex must be one of male, female"),
+        ("growth", {"sex": ""}, "sex", "Choose the sex: male or female."),
         ("load", {"masses": "rider=2 t"}, "masses", "rider"),
         ("reading-grade", {"text": " "}, "text", "Enter the text"),
         ("reading-grade", {"text": "a " * 1001}, "text", "Text must be 2000 characters or fewer, not 2002"),
