@@ -9,6 +9,15 @@ def said(on):
     return date_format(on, "j F Y")
 
 
+def years_ago(years):
+    """The same day so many years ago; the 28th where there was no 29 February."""
+    today = timezone.localdate()
+    try:
+        return today.replace(year=today.year - years)
+    except ValueError:
+        return today.replace(year=today.year - years, day=28)
+
+
 def refuse_future(label, on):
     today = timezone.localdate()
     if on and on > today:

@@ -9,11 +9,12 @@ from django.conf.global_settings import LANGUAGES
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 
-from clients.dates import collect, refuse_after, refuse_future
+from clients.dates import collect, refuse_after, refuse_before, refuse_future, years_ago
 from clients.models.client import Client, OfClient
 from labsite.marks import YesNoUnknown
 
 STEEPEST_DEG = 45
+OLDEST_YEARS = 120  # common practice, no source: of a date before that the century is a slip
 
 
 class PersonFile(OfClient):
@@ -39,6 +40,9 @@ class PersonFile(OfClient):
         collect(
             birth_date=[
                 lambda: refuse_future("Birth date", self.birth_date),
+                lambda: refuse_before(
+                    "Birth date", self.birth_date, years_ago(OLDEST_YEARS), f"at most {OLDEST_YEARS} years ago"
+                ),
                 lambda: refuse_after(
                     "Birth date", self.birth_date, first and first.taken_on, "the day of the first measure"
                 ),

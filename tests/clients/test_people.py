@@ -5,12 +5,31 @@ import uuid
 
 import pytest
 from django.utils import timezone
+from django.utils.formats import date_format
 
 from builds.demo.factories import clients as make
-from clients.models import Household
+from clients.dates import years_ago
+from clients.models import Household, PersonFile
 from tests.clients.conftest import at, errors, send
 
 CAREGIVER = {"name": "Ruth Hartigan", "relation": "Grandmother", "phone": "555 0131", "language": "es"}
+
+
+@pytest.mark.parametrize("typed", ["1900-05-01", "0001-01-01"])
+def test_a_birth_date_more_than_120_years_ago_is_refused_with_the_limit(typed, desk, cleared):
+    limit = date_format(years_ago(120), "j F Y")
+    refused = errors(send(desk, at("person_edit", cleared), birth_date=typed))
+    assert refused["birth_date"] == [f"Birth date must be {limit} or later, at most 120 years ago"]
+
+
+def test_a_client_of_120_years_is_kept(desk, cleared):
+    send(desk, at("person_edit", cleared), birth_date=str(years_ago(120)))
+    assert PersonFile.objects.get(client=cleared).birth_date == years_ago(120)
+
+
+def test_years_ago_of_the_last_of_february(monkeypatch):
+    monkeypatch.setattr(timezone, "localdate", lambda: datetime.date(2028, 2, 29))
+    assert (years_ago(120), years_ago(121)) == (datetime.date(1908, 2, 29), datetime.date(1907, 2, 28))
 
 
 def test_a_birth_date_after_the_first_measure_is_refused(desk, cleared):
