@@ -4,7 +4,7 @@ import pytest
 from playwright.sync_api import Error
 
 from builds.record.models import Problem
-from clients.models import Measure, Place
+from clients.models import Caregiver, Measure, PersonFile, Place
 
 LONG = "W" * 150
 
@@ -65,6 +65,19 @@ def test_long_words_never_make_a_phone_scroll_sideways(build, crew, person):
     assert overflow(cora) <= 0
     for address in (f"/builds/{build.number}/configurations/", f"/clients/{build.client}/trail/", f"/search/?q={LONG}"):
         cora.open(address)
+        assert overflow(cora) <= 0, address
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("width", [360, 1280])
+def test_names_without_a_space_never_make_the_lists_scroll_sideways(build, crew, person, width):
+    client = build.client
+    PersonFile.objects.filter(client=client).update(given_name=LONG[:120], family_name=LONG[:120])
+    Caregiver.objects.filter(client=client).update(name=LONG[:120], relation=LONG[:80], email=f"{LONG[:60]}@lab.test")
+    Place.objects.filter(client=client).update(name=LONG[:80], hazards=LONG)
+    cora = person(crew.coordinator, width=width)
+    for address in ("/clients/", "/waiting/", f"/clients/{client}/"):
+        assert LONG[:80] in cora.open(address).page.content()
         assert overflow(cora) <= 0, address
 
 
