@@ -14,6 +14,13 @@ QUESTION_WORDS = {
     "what", "who", "whom", "how", "why", "when", "where", "which", "whether", "your", "their",
     "the", "a", "an", "this", "that", "each", "every", "all", "any", "no", "is", "does", "may", "will", "has",
 }  # fmt: skip
+# A label that begins or ends so is no thing that one enters or chooses: it is quoted.
+NO_THING = {
+    "after", "as", "by", "can", "carries", "done", "due", "from", "fused", "given", "i", "in", "labelled", "lets",
+    "made", "measured", "moves", "needs", "pushed", "read", "reads", "scored", "shown", "signed", "spliced",
+    "startles", "stays", "stops", "taken", "terminated", "tires", "to", "translated", "works",
+}  # fmt: skip
+LEFT_OPEN = ("by", "for", "from", "in", "of", "on", "to")
 NOT_TEXT = (forms.JSONField, forms.UUIDField)
 CHOOSING = (forms.Select, forms.RadioSelect, forms.SelectMultiple, forms.CheckboxSelectMultiple)
 
@@ -24,8 +31,11 @@ def label_of(form, name):
 
 
 def in_a_sentence(label):
-    """The label inside a sentence: "Seat width" is "the seat width"; capitals such as BOM stay."""
-    first = label.split(" ", 1)[0]
+    """The label inside a sentence: "Seat width" is "the seat width", "Signed by" is “Signed by”; BOM stays."""
+    words = label.split() or [""]
+    first = words[0]
+    if first.lower() not in QUESTION_WORDS and (first.lower() in NO_THING or words[-1] in LEFT_OPEN):
+        return f"“{label}”"
     starts_plain = len(first) == 1 or not first[1:2].isupper()
     lowered = label[:1].lower() + label[1:] if starts_plain else label
     return lowered if first.lower() in QUESTION_WORDS else f"the {lowered}"

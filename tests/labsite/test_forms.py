@@ -42,6 +42,26 @@ def test_an_empty_field_says_what_to_enter():
     }
 
 
+class LabelsForm(LabForm):
+    """Labels that are no thing."""
+
+    signer = forms.CharField(label="Signed by")
+    done_on = forms.DateField(label="Done on")
+    spliced = forms.ChoiceField(label="Spliced", choices=[("no", "No")])
+    asked = forms.CharField(label="Who asked, and what for")
+    to = forms.CharField(label="Distance to the wall")
+
+
+def test_a_label_that_is_no_thing_is_quoted():
+    assert errors_of(LabelsForm({})) == {
+        "signer": ["Enter “Signed by”"],
+        "done_on": ["Enter “Done on”"],
+        "spliced": ["Choose “Spliced”"],
+        "asked": ["Enter who asked, and what for"],
+        "to": ["Enter the distance to the wall"],
+    }
+
+
 @pytest.mark.parametrize(
     ("name", "typed", "message"),
     [
