@@ -10,6 +10,14 @@ from builds.parts.models import BaseUnit, RestoreKit, UnitMark
 from builds.record.holds import Stage
 from builds.record.models import Task
 from builds.record.voiding import at_the_end
+from clients.names import Names
+
+
+def without_names(unit, reason):
+    """Every page of the unit shows the reason. A stop is not refused for its words: the names of families go out."""
+    for build in unit.builds.select_related("client__person").prefetch_related("client__caregivers"):
+        reason = Names(build.client).taken_out(reason)
+    return reason[: UnitMark._meta.get_field("reason").max_length]
 
 
 @transaction.atomic

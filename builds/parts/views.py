@@ -109,7 +109,7 @@ def unit_clear(request, number):
 def mark(request, unit, form, act, *, done, **page):
     if form.is_valid():
         try:
-            act(unit, request.user, form.cleaned_data["reason"])
+            act(unit, request.user, rules.without_names(unit, form.cleaned_data["reason"]))
         except ValidationError as refusal:
             form.add_error(None, refusal)
         else:

@@ -19,6 +19,22 @@ def test_a_stranger_to_the_build_marks_its_unit_at_once(build, other_builder, se
     assert unit.marks.get().reason == "Smell of burning"
 
 
+def test_a_name_in_the_reason_stops_the_unit_all_the_same_and_is_taken_out(build, other_builder, coordinator, send):
+    build.client.caregivers.create(name="Ottoline Quillfeather", relation="Aunt")
+    send(other_builder, "unit_do_not_use", build.unit.number, reason="Ottoline saw smoke")
+    unit = BaseUnit.objects.get()
+    assert unit.is_marked_do_not_use and unit.do_not_use_reason == "[name] saw smoke"
+    send(coordinator, "unit_clear", unit.number, reason=f"{'x' * 280} ottoline agrees")
+    assert not BaseUnit.objects.get().is_marked_do_not_use
+    assert unit.marks.first().reason == f"{'x' * 280} [name] agrees"
+
+
+def test_taking_a_name_out_never_makes_the_reason_too_long(build, builder, send):
+    build.client.caregivers.create(name="Bo Quillfeather", relation="Aunt")
+    send(builder, "unit_do_not_use", build.unit.number, reason=f"{'x' * 297} Bo"[:300])
+    assert len(BaseUnit.objects.get().do_not_use_reason) == 300
+
+
 def test_the_mark_needs_a_reason(build, builder, send):
     answer = send(builder, "unit_do_not_use", build.unit.number, reason="")
     assert answer.status_code == 422
