@@ -18,6 +18,13 @@ def get_editable(request, model, **which):
     return row
 
 
+def own_figures(account):
+    """What somebody is told who keeps these lists and reviews too, before the first figure is typed."""
+    if not account.is_reviewer:
+        return ""
+    return "You review too: a hold point that judges a figure you enter here is released by somebody else."
+
+
 def get_clearable_unit(request, number):
     unit = get_unit(request, number)
     if not request.user.has_role(Role.REVIEWER, Role.COORDINATOR):

@@ -5,7 +5,7 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
 
-from builds.parts.access import get_editable
+from builds.parts.access import get_editable, own_figures
 from builds.parts.forms import BatteryForm, ChargerForm
 from builds.parts.models import Battery, Charger
 from labsite.pages import show_form
@@ -56,4 +56,5 @@ def save(request, form, listed, *, title):
         messages.success(request, f"{saved.number} is saved.")
         return redirect(listed)
     kind = form._meta.model._meta.verbose_name
-    return show_form(request, form, title=title, submit=f"Save the {kind}", back=reverse(listed))
+    back, intro = reverse(listed), own_figures(request.user)
+    return show_form(request, form, title=title, submit=f"Save the {kind}", back=back, intro=intro)

@@ -7,7 +7,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
 
 from builds.parts import rules
-from builds.parts.access import get_clearable_unit, get_editable, get_unit
+from builds.parts.access import get_clearable_unit, get_editable, get_unit, own_figures
 from builds.parts.forms import BaseUnitForm, BaseUnitTypeForm, ClearForm, DoNotUseForm
 from builds.parts.models import BaseUnit, BaseUnitType
 from builds.record.models import Build
@@ -48,7 +48,8 @@ def save_unit(request, form, title):
         unit = form.save()
         messages.success(request, f"Unit {unit.number} is saved.")
         return redirect("base_unit", unit.number)
-    return show_form(request, form, title=title, submit="Save the unit", back=reverse("base_units"))
+    back, intro = reverse("base_units"), own_figures(request.user)
+    return show_form(request, form, title=title, submit="Save the unit", back=back, intro=intro)
 
 
 @require_safe
@@ -73,7 +74,8 @@ def save_type(request, form, title):
         kind = form.save()
         messages.success(request, f"The type {kind.name} is saved.")
         return redirect("unit_types")
-    intro = "Leave empty what is not known: it is then unknown, and what depends on it cannot be released."
+    intro = "Leave empty what is not known: it is then unknown, and what depends on it cannot be released. "
+    intro += own_figures(request.user)
     return show_form(request, form, title=title, submit="Save the type", back=reverse("unit_types"), intro=intro)
 
 

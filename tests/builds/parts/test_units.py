@@ -37,6 +37,15 @@ def test_a_type_is_typed_in_the_units_at_hand(lab, coordinator, send):
     assert kind.own_place == pytest.approx([0.30, 0, 0.22])
 
 
+@pytest.mark.parametrize("page", ["base_unit_new", "unit_type_new", "battery_new", "charger_new"])
+def test_who_reviews_too_is_told_that_the_figures_are_own_work(lab, coordinator, as_person, page):
+    told = "a hold point that judges a figure you enter here is released by somebody else"
+    assert told not in as_person(coordinator).get(reverse(page)).content.decode()
+    coordinator.is_reviewer = True
+    coordinator.save(update_fields=["is_reviewer"])
+    assert told in as_person(coordinator).get(reverse(page)).content.decode()
+
+
 def test_what_is_left_empty_is_unknown_and_said_so(lab, coordinator, builder, send, as_person):
     assert send(coordinator, "unit_type_new", **TYPE, **POWER).status_code == 302
     kind = BaseUnitType.objects.get()
