@@ -167,6 +167,11 @@ class CheckForm(LabForm):
     note = forms.CharField(required=False, max_length=300, label=model_label(WireCheck, "note"))
     seen_digest = forms.CharField(required=False, max_length=64, widget=forms.HiddenInput)
 
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        resistance = self.fields["resistance_ohm"]
+        resistance.help_text = f"{resistance.default_hint()}. Over range: leave it empty and say so in the note"
+
     def clean(self):
         cleaned = super().clean()
         ticks = [cleaned.get(name) for name in WireCheck.TICKS]

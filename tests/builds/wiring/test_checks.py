@@ -37,6 +37,20 @@ def text_of(answer):
     return " ".join(re.sub(r"<[^>]+>", " ", body).split())
 
 
+def test_a_wire_that_does_not_conduct_can_be_said(page, build, builder):
+    """A meter over its range shows no figure: the box says what to do, and the form takes the check without one."""
+    run = build.wire_runs.first()
+    answer = page.get("wire_check", run.pk)
+    assert "Over range: leave it empty and say so in the note" in answer.content.decode()
+    form = {**ALL_RIGHT, "seen_digest": answer.context["form"]["seen_digest"].value()}
+    refused = page.post("wire_check", run.pk, data={**form, "resistance_ohm": "1.1e9"})
+    assert "Resistance measured must be 1000000000 Ω or less" in refused.content.decode()
+    answer = page.post("wire_check", run.pk, data={**form, "continuity": "wrong", "note": "Over range at 20 Mohm"})
+    assert answer.status_code == 302
+    kept = WireCheck.objects.get(run=run)
+    assert (kept.resistance_ohm, kept.continuity, kept.note) == (None, "wrong", "Over range at 20 Mohm")
+
+
 def test_the_first_check_goes_run_by_run(page, build, builder):
     run = build.wire_runs.first()
     form = page.get("wire_check", run.pk).context["form"]
