@@ -62,6 +62,16 @@ class Report:
 
 
 @dataclass(frozen=True)
+class Fact:
+    """One column of a row that other builds may use too. Who entered it releases no hold point that judges it."""
+
+    row: object
+    column: str
+    holds: frozenset[Hold]  # those that judge it
+    copied_at: datetime | None = None  # the build has a copy from then: what was entered later is not in it
+
+
+@dataclass(frozen=True)
 class Room:
     name: str
     report: Callable  # build -> Report
@@ -70,16 +80,6 @@ class Room:
     m2m: Iterable = ()  # (through model, row -> iterable of build ids)
     work: Iterable = ()  # relations of a build: whoever changed such a row did work, as the audit trail tells
     facts: Callable = lambda build: ()  # build -> facts of shared rows; the audit trail tells who entered them
-
-
-@dataclass(frozen=True)
-class Fact:
-    """One column of a row that other builds may use too. Who entered it releases no hold point that judges it."""
-
-    row: object
-    column: str
-    holds: frozenset[Hold]  # those that judge it
-    copied_at: datetime | None = None  # the build has a copy from then: what was entered later is not in it
 
 
 @dataclass(frozen=True)
@@ -164,18 +164,18 @@ class Reports(dict):
 
         return changed_by(self.build)
 
+    @cached_property
+    def entered(self):
+        from builds.record.trail import entered
+
+        return entered(self.build)
+
 
 def reports(build):
     """Every room's report on this build, by room name, in a constant number of queries."""
     build = whole(build)
     with Lab.current().serves_this_request():  # every room asks for the lab
         return Reports(build, {room.name: room.report(build) for room in rooms()})
-
-    @cached_property
-    def entered(self):
-        from builds.record.trail import entered
-
-        return entered(self.build)
 
 
 def listen():
