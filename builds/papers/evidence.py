@@ -38,7 +38,8 @@ def register(registry):
         )
     )
     for target in (*rules.AS_BUILT_TARGETS, voids.KEEPING):
-        registry.add_dependant(Dependant(target, rules.current, rules.void, rules.still, rules.standing_on(target)))
+        standing = rules.standing_on(target)
+        registry.add_dependant(Dependant(target, rules.telling_the_unit, rules.void, rules.still, standing))
     registry.add_dependant(Dependant(voids.TEACH_BACK, teaching.standing, teaching.make_stale))
     if rules.supersede_older not in hooks.configuration_changed:
         hooks.configuration_changed.append(rules.supersede_older)

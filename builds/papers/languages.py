@@ -6,6 +6,7 @@ from django.utils import timezone
 
 from builds.papers import catalogue, rules, wanted
 from builds.papers.kinds import FOR_FAMILIES
+from builds.papers.models import IssuedPaper
 from builds.papers.sentences import Source, sources_of
 from builds.papers.translations import Translation, reading_of, tidy
 from builds.record.models import Build
@@ -91,10 +92,10 @@ def standing(build, language):
 def text_was_changed(row, account):
     """Papers that were printed with the old translation are no longer true."""
     change = f"The {catalogue.name_of(row.language)} for “{row.source}” was changed."
-    printed = Build.objects.filter(issued_papers__language=row.language, issued_papers__superseded_at__isnull=True)
-    for build in printed.distinct():
+    printed = IssuedPaper.objects.telling_the_unit().filter(language=row.language)
+    for build in Build.objects.filter(pk__in=printed.values("build")):
         sources = sources_of(build, build.client.clearance(timezone.localdate()))
         if row.source_digest in {one.digest for one in sources}:
-            for paper in rules.current(build):
+            for paper in rules.telling_the_unit(build):
                 if paper.language == row.language:
-                    rules.supersede(paper, [change], account)
+                    rules.supersede(paper, [change], "translation", account)

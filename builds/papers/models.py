@@ -5,7 +5,6 @@ from django.conf import settings
 from django.db import models
 
 from builds.fields import drawn_signature_path, paper_path, signed_sheet_path
-from builds.record import voids
 from labsite.marks import Signed, Strikeable
 
 
@@ -31,12 +30,18 @@ class PaperKind(models.TextChoices):
     RESTORE_SHEET = "restore_sheet", "Restore-to-original sheet"
 
 
-OF_THE_LAB = f"{voids.THE_LAB}: "  # how a change of the lab's own facts begins, as the record tells it
+THE_LAB = "lab"  # the kind of evidence that tells whom to call, and nothing of the unit
 
 
 class PrintSize(models.TextChoices):
     NORMAL = "normal", "Normal print"
     LARGE = "large", "Large print"
+
+
+class IssuedPaperQuerySet(models.QuerySet):
+    def telling_the_unit(self):
+        """Current, or replaced only because the lab is called otherwise."""
+        return self.filter(models.Q(superseded_at__isnull=True) | models.Q(superseded_kinds=[THE_LAB]))
 
 
 class IssuedPaper(Signed):
@@ -56,7 +61,10 @@ class IssuedPaper(Signed):
     evidence = models.JSONField(default=dict)
     superseded_at = models.DateTimeField(null=True, blank=True)
     superseded_changes = models.JSONField(default=list, blank=True)
+    superseded_kinds = models.JSONField("Kinds of evidence that replaced it", default=list, blank=True)
     collected_at = models.DateTimeField("Old copy collected", null=True, blank=True)
+
+    objects = IssuedPaperQuerySet.as_manager()
 
     class Meta:
         ordering = ["kind", "copy_number"]
@@ -72,8 +80,7 @@ class IssuedPaper(Signed):
     @property
     def still_tells_the_unit(self):
         """Current, or replaced only because the lab is called otherwise: nobody stops the use of a unit for that."""
-        changes = self.superseded_changes
-        return self.is_current or bool(changes and all(one.startswith(OF_THE_LAB) for one in changes))
+        return self.is_current or self.superseded_kinds == [THE_LAB]
 
     @property
     def edition(self):

@@ -1,7 +1,6 @@
 """When a paper may leave the lab, how it is issued and kept, and when it is no longer true."""
 
 import hashlib
-from copy import copy
 from dataclasses import dataclass
 
 from django.core.files.base import ContentFile
@@ -14,7 +13,7 @@ from builds.papers.as_built import free_texts
 from builds.papers.catalogue import SOURCE
 from builds.papers.facts import Facts
 from builds.papers.kinds import FOR_FAMILIES, NAMES_ADULTS, WORKING, asked_by_plan, kinds  # noqa: F401 offered here
-from builds.papers.models import IssuedPaper, PaperKind
+from builds.papers.models import THE_LAB, IssuedPaper, PaperKind
 from builds.papers.render import NORMAL, PaperError, checked_language, checked_size, render_html, render_pdf
 from builds.papers.sentences import Sentences, record_sources, sources_of
 from builds.record import voiding, voids
@@ -223,29 +222,41 @@ def targets_of(kind):
 
 @dataclass(frozen=True)
 class Standing:
-    """A current paper beside one of the snapshots it stands on."""
+    """A paper that still tells the unit beside one of the snapshots it stands on.
+
+    The lab counts for a current one only: a copy that was replaced for it takes any other reason too.
+    """
 
     paper: IssuedPaper
     evidence: dict
+    lab_counts: bool
 
 
 def standing_on(target):
-    """For the record: those of the current papers that stand on this column."""
+    """For the record: those of the papers that still tell the unit which stand on this column."""
 
     def standing(papers):
-        return [Standing(copy(paper), paper.evidence[str(target)]) for paper in papers if str(target) in paper.evidence]
+        found = [(paper, paper.evidence[str(target)]) for paper in papers if str(target) in paper.evidence]
+        return [
+            Standing(paper, kept if paper.is_current else without_the_lab(kept), paper.is_current)
+            for paper, kept in found
+        ]
 
     return standing
 
 
+def without_the_lab(snapshot):
+    return {key: item for key, item in snapshot.items() if voiding.kind_of(key) != THE_LAB}
+
+
 def still(standing, now):
     """Of a snapshot of now, what the paper printed."""
-    return printed.still(standing.evidence, now)
+    return printed.still(standing.evidence, now if standing.lab_counts else without_the_lab(now))
 
 
 def void(standing, changes, account=None):
     """What the record calls when a snapshot no longer agrees."""
-    supersede(standing.paper, changes, account)
+    replace_because(standing.paper, changes, changes.kinds)
 
 
 def current(build):
@@ -253,19 +264,30 @@ def current(build):
     return list(build.issued_papers.filter(superseded_at__isnull=True).select_related("configuration"))
 
 
-def supersede(paper, changes, account=None):
-    if not paper.is_current:
-        return
-    paper.superseded_at = timezone.now()
-    paper.superseded_changes = changes
-    paper.save(update_fields=["superseded_at", "superseded_changes"])
+def telling_the_unit(build):
+    """Papers that are still true of the unit, whatever the lab is called now."""
+    return list(build.issued_papers.telling_the_unit().select_related("configuration"))
+
+
+def supersede(paper, changes, kind, account=None):
+    if paper.still_tells_the_unit:
+        replace_because(paper, changes, [kind])
+
+
+def replace_because(paper, changes, kinds):
+    """Replaced for one more reason; the day is that of the first."""
+    paper.superseded_at = paper.superseded_at or timezone.now()
+    paper.superseded_changes = list(dict.fromkeys([*paper.superseded_changes, *changes]))
+    paper.superseded_kinds = sorted({*paper.superseded_kinds, *kinds})
+    paper.save(update_fields=["superseded_at", "superseded_changes", "superseded_kinds"])
 
 
 def supersede_older(build, configuration, account=None):
     """A new configuration: every paper of an earlier one is no longer true."""
-    for paper in current(build):
+    change = f"Configuration {configuration.number} came: {configuration.reason}"
+    for paper in telling_the_unit(build):
         if paper.configuration_id != configuration.pk:
-            supersede(paper, [f"Configuration {configuration.number} came: {configuration.reason}"], account)
+            supersede(paper, [change], "configuration", account)
 
 
 def collect(paper):

@@ -33,6 +33,7 @@ from builds.record.models import (
 from builds.wiring.models import SwitchingPart, WireCheck, WireFuse, WireRun
 from clients.naming import ERASED
 
+REPLACED = ("evidence", "superseded_changes", "superseded_kinds")
 OF_THE_FAMILY = (*FOR_FAMILIES, PaperKind.CLINICIAN_SUMMARY)
 
 
@@ -74,12 +75,12 @@ HELD = (
     ),
     Held(
         IssuedPaper, "build__client", "papers for the family as issued: the file, and whom it was given to",
-        words={"given_to": ERASED, "file": ""}, secret=("evidence", "superseded_changes"), file="file",
+        words={"given_to": ERASED, "file": ""}, secret=REPLACED, file="file",
         only=Q(kind__in=OF_THE_FAMILY),
     ),
     Held(
         IssuedPaper, "build__client", "papers of the workshop: whom they were given to",
-        words={"given_to": ERASED}, secret=("evidence", "superseded_changes", "file"), only=~Q(kind__in=OF_THE_FAMILY),
+        words={"given_to": ERASED}, secret=(*REPLACED, "file"), only=~Q(kind__in=OF_THE_FAMILY),
     ),
     Held(PlannedContact, "build__client", "calls and visits: what came of them", words={"outcome": ERASED}),
     Held(

@@ -1,6 +1,6 @@
 """The client's side of the evidence: mass, access, supports, cautions, places, hours, clearance, consent, the lab."""
 
-from builds.record import hooks, voids
+from builds.record import hooks
 from builds.record.registry import Evidence
 from clients.models import Consent, Measure
 from labsite.marks import Side
@@ -136,7 +136,7 @@ def lab_evidence():
     return Evidence(
         "lab",
         "lab",
-        voids.THE_LAB,
+        "The lab",
         {
             "name": lab.name,
             "phone": lab.phone,

@@ -51,9 +51,16 @@ def digest(kept):
     return hashlib.sha256(text.encode()).hexdigest()
 
 
+class Changes(list):
+    """What differs between two snapshots, in words, one line a change; `kinds` of evidence are those that differ."""
+
+    kinds = frozenset()
+
+
 def changes(before, now):
-    """What differs between two snapshots, in words, one line a change; causes come before their consequences."""
-    lines = []
+    """The Changes from one snapshot to another; causes come before their consequences."""
+    lines = Changes()
+    lines.kinds = frozenset(kind_of(key) for key in before.keys() | now.keys() if before.get(key) != now.get(key))
     for key in sorted(before.keys() | now.keys(), key=lambda key: (kind_of(key) in voids.CONSEQUENCES, key)):
         old, new = before.get(key), now.get(key)
         if old is None:
@@ -62,7 +69,8 @@ def changes(before, now):
             lines.append(f"{old['label']} was taken away")
         else:
             lines.extend(_field_changes(new["label"], old["fields"], new["fields"]))
-    return lines[:MOST_CHANGES_KEPT]
+    del lines[MOST_CHANGES_KEPT:]
+    return lines
 
 
 def kind_of(key):

@@ -13,7 +13,6 @@ PAPERS = "papers"
 TEACH_BACK = "teach_back"
 KEEPING = "what_we_keep"  # the paper that tells a family what the lab keeps, and no other
 PROVING = "proving"  # the proving run of the drive
-THE_LAB = "The lab"  # what the evidence of the lab's own facts is called in a change
 CLEARANCE = "clearance"  # a clearance is voided only by what falls outside its scope; see scope.py
 
 

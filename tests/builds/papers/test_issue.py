@@ -1,8 +1,10 @@
 """Issuing keeps the file, its digest and a copy number; what changes later supersedes it."""
 
 import hashlib
+from importlib import import_module
 
 import pytest
+from django.apps import apps
 
 from builds.demo.factories.papers import teach_all
 from builds.papers import rules, teaching
@@ -75,8 +77,56 @@ def test_another_phone_of_the_lab_replaces_the_copies_and_stops_no_unit(ready, c
     assert paper_evidence_of(ready, "use_guide") == before and before["current"] == "current"
     assert state_of(again(ready), "use_guide") == "superseded"  # a release from now on waits for the new copy
     assert guide in rules.to_collect(again(ready))
-    guide.superseded_changes += ["Configuration: side was left, now right"]
-    assert not guide.still_tells_the_unit
+    assert guide.superseded_kinds == ["lab"]
+
+
+@pytest.fixture
+def renamed(ready, coordinator, guide):
+    """The guide's lab has another phone; no new copy is issued yet."""
+    lab = Lab.current()
+    lab.phone = "555 0199"
+    lab.save(update_fields=["phone"])
+    return fresh(guide)
+
+
+def test_a_copy_replaced_for_the_phone_takes_a_second_reason(ready, renamed):
+    """Its words about the unit are judged as before, though no new copy is there yet."""
+    seizures = ready.client.cautions.get(kind="seizures")
+    seizures.answer, seizures.plan = "yes", "Keep the blue bag near"
+    seizures.save(update_fields=["answer", "plan"])
+    guide = fresh(renamed)
+    assert guide.superseded_kinds == ["client-cautions", "lab"]
+    assert guide.superseded_changes[0] == "The lab: phone was 555 0142, now 555 0199"
+    assert any(one.startswith("Cautions") for one in guide.superseded_changes[1:])
+    assert guide.superseded_at == renamed.superseded_at
+    assert paper_evidence_of(ready, "use_guide")["current"] == "not issued"
+
+
+def test_a_lab_that_is_renamed_again_is_no_second_reason(renamed, ready):
+    lab = Lab.current()
+    lab.phone = "555 0142"
+    lab.save(update_fields=["phone"])
+    assert fresh(renamed).superseded_changes == renamed.superseded_changes
+    assert fresh(renamed).still_tells_the_unit
+
+
+def test_a_new_configuration_is_a_second_reason(renamed, ready, coordinator):
+    record.configure(again(ready), coordinator, "Measured the shoulder", shoulder_place=[0.3, 0.1, 0.7])
+    assert fresh(renamed).superseded_kinds == ["configuration", "lab"]
+    assert not fresh(renamed).still_tells_the_unit
+
+
+def test_papers_that_were_replaced_before_kinds_were_kept_are_known_by_their_words(guide):
+    migration = import_module("builds.migrations.0016_kinds_that_replaced_a_paper")
+    for changes, kinds in (
+        (["The lab: phone was 1, now 2", "The lab: hours was 3, now 4"], ["lab"]),
+        (["The lab: phone was 1, now 2", "Configuration: side was left, now right"], []),
+        (["Lab bench moved"], []),
+        ([], []),
+    ):
+        IssuedPaper.objects.update(superseded_at=guide.made_at, superseded_changes=changes, superseded_kinds=[])
+        migration.known_by_words(apps, None)
+        assert fresh(guide).superseded_kinds == kinds
 
 
 def paper_evidence_of(build, kind):

@@ -139,7 +139,7 @@ def test_nobody_signs_twice_or_without_a_sheet(taught, coordinator, adult):
     keep(taught, coordinator, adult)
     with pytest.raises(Refused, match="signed this sheet already"):
         keep(taught, coordinator, adult)
-    papers.supersede(signing.sheet_to_sign(taught), ["Another phone of the lab"])
+    papers.supersede(signing.sheet_to_sign(taught), ["Another phone of the lab"], "lab")
     with pytest.raises(Refused, match="No hand-off sheet is current"):
         keep(taught, coordinator, adult)
 
