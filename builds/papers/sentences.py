@@ -8,9 +8,18 @@ from dataclasses import dataclass
 
 from django.utils.html import format_html
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_noop as noop
 
 from builds.papers import catalogue, words
 from builds.papers.translations import Translation, digest_of, tidy
+
+# What earlier revisions of the plans tell a family: a build keeps the revision that it began with, and its papers the
+# translation. A sentence that no plan of now says any more goes here.
+OF_EARLIER_REVISIONS = (
+    noop("Ask the lab before you change it."),
+    noop("Stop the unit with the stop switch."),
+    noop("Say what you do when something is wrong, and whom you call."),
+)
 
 
 class Missing(str):

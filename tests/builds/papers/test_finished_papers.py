@@ -123,7 +123,7 @@ def test_families_read_no_word_of_the_trade(packs, language):
 # Print
 
 
-def sizes(paper):
+def sizes(pages):
     """(size in points, text) of everything printed, as the PDF scales it."""
     found = []
 
@@ -132,7 +132,7 @@ def sizes(paper):
             scale = abs(tm[3] * cm[3] - tm[2] * cm[1]) or abs(tm[0] * cm[0])
             found.append((size * scale, text.strip()))
 
-    for page in paper.reader.pages:
+    for page in pages:
         page.extract_text(visitor_text=visit)
     return found
 
@@ -144,7 +144,7 @@ def test_nothing_is_printed_smaller_than_it_may_be(packs, language, print_size):
     small = {
         name(paper): found
         for paper in of(packs, language, print_size)
-        if (found := [one for one in sizes(paper) if one[0] < least])
+        if (found := [one for one in sizes(paper.reader.pages) if one[0] < least])
     }
     assert small == {}
 
@@ -152,7 +152,7 @@ def test_nothing_is_printed_smaller_than_it_may_be(packs, language, print_size):
 @pytest.mark.parametrize("print_size", PRINTS)
 def test_most_of_the_text_has_the_size_of_the_body(packs, print_size):
     for paper in of(packs, "en", print_size):
-        found = sizes(paper)
+        found = sizes(paper.reader.pages)
         at_least = sum(len(text) for size, text in found if size >= BODY_PT[print_size] - ROUNDING)
         assert at_least / sum(len(text) for _, text in found) > 0.6, name(paper)
 

@@ -140,6 +140,35 @@ def test_a_toy_asks_nobody_to_lift_a_child(ready):
     assert "Take the batteries out" in text
 
 
+# To start again
+
+
+AGAIN = ("use_guide", "stop_use_card")
+
+
+@pytest.mark.parametrize("kind", AGAIN)
+@pytest.mark.parametrize(("plan", "control"), [(STICK, "the stick"), (PRESS, "the child's switch")])
+def test_who_stopped_it_for_the_check_is_told_how_it_goes_again_and_when_not(ready, kind, plan, control):
+    text = text_of(kind, make_build_with_papers_due(plan))
+    assert (
+        f"Was it only the check? To start again: let go of {control}. Set the stop switch back as the lab showed you. "
+        "Power taken away too? Put it back with nobody in the seat. "
+        "Was it smoke, heat, a move by itself or anything else? Leave the power off. Call the lab first."
+    ) in text
+
+
+@pytest.mark.parametrize("kind", AGAIN)
+def test_nobody_sets_back_a_stop_switch_that_is_not_there(ready, coordinator, kind):
+    assert "start again" not in text_of(kind, make_build_with_papers_due(SOCKET))
+    record.configure(again(ready), coordinator, "No stop switch", stop_switch="none")
+    assert "start again" not in text_of(kind, again(ready))
+
+
+def test_the_stop_use_card_leaves_the_power_off_until_the_lab_says_yes(ready):
+    assert "Leave the power off. Do not use it until the lab says yes." in text_of("stop_use_card", ready)
+    assert "Leave the power off" not in text_of("stop_use_card", make_build_with_papers_due(SOCKET))
+
+
 # Storage card
 
 

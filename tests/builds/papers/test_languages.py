@@ -11,7 +11,10 @@ from builds.demo.factories.translations import SPANISH, TRANSLATOR, translate, t
 from builds.papers import catalogue, languages, rules
 from builds.papers.models import IssuedPaper
 from builds.papers.render import PaperError, render_html
+from builds.papers.sentences import OF_EARLIER_REVISIONS, plan_sentences
 from builds.papers.translations import CatalogueReading, Translation, digest_of
+from builds.plans.document import read_plan
+from builds.plans.loading import DATA
 from builds.record import rules as record
 from labsite.models import Lab
 from tests.builds.papers.conftest import again
@@ -76,6 +79,21 @@ def test_what_a_plan_of_the_lab_says_is_looked_for_too(spanish):
     content["do_not_use_when"] = [*content["do_not_use_when"], "The moon is full."]
     type(spanish.plan_revision).objects.filter(pk=spanish.plan_revision.pk).update(content=content)
     assert any("“The moon is full.”" in reason for reason in reasons(spanish))
+
+
+# Said by the first two revisions of the plan of the stick, and by it no more.
+EARLIER = [
+    "Ask the lab before you change it.",
+    "Stop the unit with the stop switch.",
+    "Say what you do when something is wrong, and whom you call.",
+]
+
+
+@pytest.mark.parametrize("sentence", EARLIER)
+def test_a_build_of_an_earlier_revision_keeps_its_spanish(sentence):
+    assert sentence not in plan_sentences(read_plan(DATA / "one-hand-stick.toml"))
+    assert sentence in OF_EARLIER_REVISIONS
+    assert catalogue.translated(sentence, "es")
 
 
 def test_markup_in_a_missing_sentence_is_text(spanish, coordinator):

@@ -8,6 +8,7 @@ from pypdf import PdfReader
 
 from builds.papers.render import render_pdf
 from tests.builds.papers.packs import PLANS
+from tests.builds.papers.test_finished_papers import sizes
 
 pytestmark = pytest.mark.django_db  # so that there is a database for the session's papers
 
@@ -15,6 +16,7 @@ pytestmark = pytest.mark.django_db  # so that there is a database for the sessio
 # what one caution and whom to call take.
 A_FIFTH = 0.2
 # What hangs on the unit or is read in a hurry, and the most pages it may take in large print: front and back of two.
+LARGE_NUMBER_PT = 24.0  # our own line: larger than any heading of the card but its title
 MOST_IN_LARGE_PRINT = {"supervision_card": 3, "stop_use_card": 4, "storage_card": 4, "charging_guide": 4}
 
 
@@ -72,6 +74,39 @@ def test_cards_take_no_more_pages_than_they_may(packs, plan):
     for (found, kind, language, print_size), paper in packs.items():
         if found == plan and print_size == "large" and kind in MOST_IN_LARGE_PRINT:
             assert len(paper.pages) <= MOST_IN_LARGE_PRINT[kind], (kind, language)
+
+
+# The last of the signs, the heading of what to do, and the first thing to do.
+FIRST_THING = {
+    "en": (
+        "(It got wet, or it fell|It fell or tipped over)",
+        "Then do this",
+        r"(Is it moving\? Press|Take away the power here)",
+    ),
+    "es": (
+        "(Se mojó,? o se cayó|Se cayó o se volcó)",
+        "Luego haga esto",
+        r"(¿Se mueve\? Oprima|Corte la corriente aquí)",
+    ),
+}
+SIGNS = {"en": "Stop at once when", "es": "Pare enseguida si"}
+
+
+@pytest.mark.parametrize("print_size", ["normal", "large"])
+@pytest.mark.parametrize("kind", ["stop_use_card", "use_guide"])
+@pytest.mark.parametrize("plan", PLANS)
+def test_the_first_thing_to_do_stands_on_the_page_of_the_signs(packs, plan, kind, print_size):
+    for language, wanted in FIRST_THING.items():
+        (page,) = [one for one in packs[plan, kind, language, print_size].pages if SIGNS[language] in one]
+        assert [one for one in wanted if not re.search(one, page)] == [], language
+
+
+@pytest.mark.parametrize("print_size", ["normal", "large"])
+@pytest.mark.parametrize("plan", PLANS)
+def test_the_number_to_call_stands_large_on_the_front_of_the_stop_use_card(packs, plan, print_size):
+    for language in ("en", "es"):
+        front = sizes(packs[plan, "stop_use_card", language, print_size].reader.pages[:1])
+        assert max(size for size, text in front if "555" in text) >= LARGE_NUMBER_PT, language
 
 
 def test_a_stick_ride_on_has_a_use_guide_of_two_sheets(packs):
