@@ -87,7 +87,7 @@ def outcome_in_words(state, bench):
         side = bench.configuration.get_side_display().lower() if bench.configuration else "unknown"
         return f"to be done again with the control on this side: {side}"
     if state.code == OUTSIDE:
-        return "no longer enough for the step as it was changed"
+        return "recorded, and no longer enough to pass"
     if state.code == DOES_NOT_APPLY:
         return f"Does not apply: {state.result.note}"
     return state.result.get_outcome_display() if state.result else None

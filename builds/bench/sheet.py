@@ -16,7 +16,7 @@ from builds.record.photos import consent_for_photos, why_hidden
 SHAPES = {
     DOES_NOT_APPLY: ("closed", "Does not apply"),
     AGAIN: ("stale", "To be done again on this side"),
-    OUTSIDE: ("stale", "Not enough for the step as changed"),
+    OUTSIDE: ("stale", "No longer passes: read it again"),
 }
 
 

@@ -14,7 +14,7 @@ from labsite.roles import Role, roles_required
 @roles_required(Role.BUILDER)
 @require_safe
 def my_builds(request):
-    mine = Build.objects.going_on().filter(builders=request.user).for_list()
+    mine = Build.objects.holding_their_unit().filter(builders=request.user).for_list()
     return render(request, "builds/overview/my_builds.html", {"builds": mine})
 
 

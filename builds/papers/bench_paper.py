@@ -18,7 +18,7 @@ WORDS = {
     DOES_NOT_APPLY: "Does not apply",
     FAILED: "Failed",
     AGAIN: "Again on this side",
-    OUTSIDE: "Not enough as changed",
+    OUTSIDE: "No longer passes",
 }
 
 

@@ -48,6 +48,14 @@ def test_a_builder_sees_only_their_own_builds(as_person, other_builder, build):
         assert build.number not in as_person(other_builder).get(reverse(name)).content.decode()
 
 
+def test_a_builder_still_sees_a_build_that_was_put_on_hold(as_person, crew, build):
+    rules.set_standing(build, Standing.ON_HOLD, crew.coordinator, "The family is away")
+    page = as_person(crew.builder).get(reverse("my_builds")).content.decode()
+    assert build.number in page and "The family is away" in page
+    rules.set_standing(build, Standing.CANCELLED, crew.coordinator, "The family moved")
+    assert build.number not in as_person(crew.builder).get(reverse("my_builds")).content.decode()
+
+
 def test_the_queue_shows_what_was_asked_until_it_is_answered(as_person, crew, build):
     asked(build, crew)
     page = as_person(crew.reviewer).get(reverse("review_queue")).content.decode()
