@@ -6,6 +6,7 @@ from math import isfinite
 from builds.engineering.finding import EngineeringError, plain
 
 LONGEST_QUOTED = 40
+SMALLEST_PLAIN, LARGEST_PLAIN = 1e-6, 1e15  # beyond these a number is written with an exponent
 EARLIEST_DAY, LATEST_DAY = date(1900, 1, 1), date(2199, 12, 31)
 
 
@@ -21,13 +22,13 @@ def number(name, value, unit, *, minimum=None, maximum=None, above=None):
     if value is None:
         return None
     value = _finite(name, value)
-    said = f", not {plain(value, 6)} {unit}".rstrip()
-    if above is not None and not value > above:
-        raise EngineeringError(f"{name} must be more than {plain(above)} {unit}".rstrip() + said + ".")
-    if minimum is not None and value < minimum:
-        raise EngineeringError(f"{name} must be {_limit(minimum, unit)} or more{said}.")
-    if maximum is not None and value > maximum:
-        raise EngineeringError(f"{name} must be {_limit(maximum, unit)} or less{said}.")
+    for limit, breaks, words in (
+        (above, lambda one: one <= above, "more than {}"),
+        (minimum, lambda one: one < minimum, "{} or more"),
+        (maximum, lambda one: one > maximum, "{} or less"),
+    ):
+        if limit is not None and breaks(value):
+            raise EngineeringError(f"{name} must be {words.format(_limit(limit, unit))}, {_not(value, unit, breaks)}.")
     return value
 
 
@@ -35,7 +36,8 @@ def whole(name, value, unit, *, minimum, maximum):
     """A whole number between two limits, or None for unknown."""
     value = number(name, value, unit, minimum=minimum, maximum=maximum)
     if value is not None and value != int(value):
-        raise EngineeringError(f"{name} must be a whole number from {minimum} to {maximum}, not {plain(value, 6)}.")
+        said = _not(value, "", lambda one: one != int(one))
+        raise EngineeringError(f"{name} must be a whole number from {minimum} to {maximum}, {said}.")
     return None if value is None else int(value)
 
 
@@ -98,6 +100,14 @@ def _finite(name, value):
     if not isfinite(value):
         raise EngineeringError(f"{name} must be a finite number, not {value}.")
     return value
+
+
+def _not(value, unit, breaks):
+    """The value in the fewest figures that still break the limit: never 1000 m, where 1000 m is allowed."""
+    readable = value == 0 or SMALLEST_PLAIN <= abs(value) < LARGEST_PLAIN
+    written = (plain(value, figures) if readable else f"{value:.{figures}g}" for figures in (6, 9, 12, 15))
+    text = next((text for text in written if breaks(float(text))), repr(value))
+    return f"not {text} {unit}".rstrip()
 
 
 def _limit(value, unit):

@@ -56,6 +56,28 @@ def test_the_error_names_quantity_value_unit_and_limit():
         guards.number("Length", 1001, "m", maximum=1000)
 
 
+@pytest.mark.parametrize(
+    ("value", "told"),
+    [
+        (1000.0001, "Length must be 1000 m or less, not 1000.0001 m."),
+        (1000.0000001, "Length must be 1000 m or less, not 1000.0000001 m."),
+        (1000.0000000000001, "Length must be 1000 m or less, not 1000.0000000000001 m."),
+        (1234.5678901, "Length must be 1000 m or less, not 1234.57 m."),
+        (1e300, "Length must be 1000 m or less, not 1e+300 m."),
+        (-5e-324, "Length must be 0 m or more, not -4.94066e-324 m."),
+    ],
+)
+def test_a_number_beyond_its_limit_is_never_told_as_the_limit(value, told):
+    with pytest.raises(EngineeringError) as refused:
+        guards.number("Length", value, "m", minimum=0, maximum=1000)
+    assert str(refused.value) == told
+
+
+def test_a_number_that_is_nearly_whole_is_told_as_it_is():
+    with pytest.raises(EngineeringError, match=r"from 1 to 5, not 2\.0000001\.$"):
+        guards.whole("Runs", 2.0000001, "", minimum=1, maximum=5)
+
+
 def test_a_long_word_is_quoted_as_far_as_it_goes_and_shows_that_it_goes_on():
     for count, told in ((40, "x" * 40), (41, "x" * 40 + "…")):
         with pytest.raises(EngineeringError, match=f"not “{told}”"):
