@@ -7,6 +7,7 @@ from django.core.exceptions import ValidationError
 from django.core.files.base import ContentFile
 from django.db import transaction
 from django.utils.translation import gettext as _
+from django.utils.translation import pgettext
 
 from builds.papers.catalogue import paper_language
 from builds.papers.models import HandOff
@@ -41,9 +42,15 @@ def language_sentences(build):
     """What the hand-off says where the family reads another language."""
     return [
         _("This paper is not available in %(language)s. An interpreter must go through it with the family.")
-        % {"language": _(name)}
+        % {"language": in_a_sentence(_(name))}
         for name in other_languages(build)
     ]
+
+
+def in_a_sentence(name):
+    """The name of a language as this language writes it within a sentence."""
+    written = pgettext("names of languages within a sentence: capital, or small", "capital")
+    return name if written == "capital" else name[:1].lower() + name[1:]
 
 
 def is_understood(build):

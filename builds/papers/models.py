@@ -29,6 +29,11 @@ class PaperKind(models.TextChoices):
     COMMISSIONING_SHEET = "commissioning_sheet", "Commissioning sheet"
     RESTORE_SHEET = "restore_sheet", "Restore-to-original sheet"
 
+    @property
+    def named(self):
+        """As a sentence calls it after "the": a title that is a sentence itself stands in quotation marks."""
+        return f"paper “{self.label}”" if self == PaperKind.WHAT_WE_KEEP else self.label.lower()
+
 
 THE_LAB = "lab"  # the kind of evidence that tells whom to call, and nothing of the unit
 

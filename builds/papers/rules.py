@@ -154,9 +154,9 @@ def issue(build, kind, account, *, given_to="", size=None, language=SOURCE, prin
     facts = Facts(build)
     kind = PaperKind(kind)
     if kind not in kinds(build):
-        raise PaperError(f"The plan of {build.number} has no {kind.label.lower()}.")
+        raise PaperError(f"The plan of {build.number} has no {kind.named}.")
     if kind in WORKING:
-        raise PaperError(f"The {kind.label.lower()} is printed to be written on. It is not issued.")
+        raise PaperError(f"The {kind.named} is printed to be written on. It is not issued.")
     reasons = why_not(kind, build, facts, checked_language(kind, language))
     if reasons:
         raise PaperError(" ".join(reasons))

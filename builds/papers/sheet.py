@@ -8,7 +8,7 @@ from django.utils.translation import gettext_noop as noop
 
 from builds.followup.rules import FIRST_CONTACTS
 from builds.papers import handing_over, teaching, words
-from builds.papers.kinds import FOR_FAMILIES, asked_by_plan
+from builds.papers.kinds import family_pack
 from builds.papers.models import HandOff, PaperKind
 
 BOXES = 3
@@ -18,8 +18,7 @@ TERMS = {
     HandOff.Terms.GIFT: noop("Gift"),
     HandOff.Terms.UNKNOWN: noop("Not settled yet"),
 }
-# What a family holds beside the hand-off sheet; those that the plan does not ask for, where they are issued.
-GIVEN = tuple(kind for kind in FOR_FAMILIES if kind not in (PaperKind.HAND_OFF_SHEET, PaperKind.TEACH_BACK_SHEET))
+SIGNED_WITH_IT = (PaperKind.HAND_OFF_SHEET, PaperKind.TEACH_BACK_SHEET)  # these the lab keeps
 
 
 @dataclass(frozen=True)
@@ -60,12 +59,12 @@ def taught(facts, cell):
 
 
 def papers_given(build):
-    """What the family keeps; copies that are issued and current by their number."""
+    """What the family takes home; copies that are issued and current by their number."""
     lines = []
-    for kind in GIVEN:
+    for kind in (kind for kind in family_pack(build) if kind not in SIGNED_WITH_IT):
         copies = [one for one in build.issued_papers.all() if one.is_current and one.kind == kind]
         lines += [a_copy(kind, one) for one in copies]
-        if not copies and kind in asked_by_plan(build):
+        if not copies:
             lines.append(_("%(paper)s (not issued yet)") % {"paper": _(kind.label)})
     return lines
 

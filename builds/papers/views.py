@@ -145,7 +145,7 @@ def paper_issue(request, number, kind):
     return show_form(
         request,
         form,
-        title=f"Issue the {kind.label.lower()}",
+        title=f"Issue the {kind.named}",
         submit="Issue a copy",
         back=reverse("papers", args=[build.number]),
         intro=" ".join(rules.why_not(kind, build, language=first.language)),

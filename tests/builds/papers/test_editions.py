@@ -2,6 +2,7 @@
 
 import pytest
 from django.urls import reverse
+from django.utils import translation
 
 from builds.demo.factories.clients import CaregiverFactory
 from builds.demo.factories.translations import translate_record
@@ -57,6 +58,9 @@ def test_spanish_needs_no_interpreter_and_polish_does(family):
     assert handing_over.is_understood(family)
     family.client.caregivers.update(language="pl")
     assert handing_over.other_languages(again(family)) == ["Polish"]
+    assert handing_over.language_sentences(again(family))[0].startswith("This paper is not available in Polish.")
+    with translation.override("es"):
+        assert handing_over.language_sentences(again(family))[0].startswith("No tenemos este papel en polaco.")
     assert not handing_over.is_understood(again(family))
 
 

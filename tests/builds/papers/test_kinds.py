@@ -3,8 +3,8 @@
 import pytest
 from django.urls import reverse
 
-from builds.demo.factories.papers import PRESS, SOCKET, STICK, make_build_for
-from builds.papers import kinds, rules
+from builds.demo.factories.papers import PRESS, SOCKET, STICK, make_build_for, make_build_with_papers_due
+from builds.papers import kinds, rules, sheet
 from builds.papers.models import IssuedPaper, PaperKind
 from builds.papers.render import PaperError
 from builds.record.registry import reports
@@ -33,6 +33,27 @@ def test_the_hand_off_waits_for_what_the_plan_asks_and_nothing_else(ready):
         f"{kind.label} of the current configuration is issued" for kind in PaperKind if kind.value in asked
     ]
     assert len(waited) == 5
+
+
+@pytest.mark.parametrize("plan", [STICK, PRESS, SOCKET])
+def test_the_hand_off_sheet_names_what_the_family_of_this_plan_takes_home(ready, coordinator, plan):
+    build = make_build_with_papers_due(plan)
+    first = rules.issue(build, "stop_use_card", coordinator)
+    given = sheet.papers_given(again(build))
+    assert ("Charging guide (not issued yet)" in given) == (plan != SOCKET)
+    assert {"Use guide (not issued yet)", "Storage card (not issued yet)", "Use diary (not issued yet)"} <= set(given)
+    assert [one for one in given if one.startswith("Stop-use card")] == [sheet.a_copy(PaperKind.STOP_USE_CARD, first)]
+    assert len(given) == len(kinds.family_pack(build)) - 2  # the sheet itself and what is signed with it
+
+
+def test_a_title_that_is_a_sentence_stands_in_quotation_marks(ready, coordinator, as_person):
+    page = as_person(coordinator).get(reverse("paper_issue", args=[ready.number, "what_we_keep"])).text
+    assert "Issue the paper “What we keep about your child”" in page
+    assert "the what we keep" not in as_person(coordinator).get(reverse("papers", args=[ready.number])).text
+    assert (
+        "Issue the use guide"
+        in as_person(coordinator).get(reverse("paper_issue", args=[ready.number, "use_guide"])).text
+    )
 
 
 @pytest.mark.parametrize("kind", kinds.WORKING)
