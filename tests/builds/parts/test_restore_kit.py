@@ -22,7 +22,7 @@ def test_what_is_taken_out_is_listed_with_its_side(build, builder, send, as_pers
     ("typed", "says"),
     [
         ({"name": ""}, "Enter what was taken out"),
-        ({"mark": ""}, "Choose the side it came from"),
+        ({"mark": ""}, "Choose “Side it came from”"),
         ({"location": ""}, "Enter where it lies"),
         ({"quantity": "0"}, "How many must be 1 or more"),
         ({"quantity": "one"}, "How many must be a whole number"),
