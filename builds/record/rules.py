@@ -28,6 +28,8 @@ def start_build(*, client, unit, plan_revision, account, referral=None, builders
     beyond = outside_equipment(clearance, plan_revision.plan.equipment)
     if beyond:
         raise Refused(f"The clearance does not cover this plan. {' '.join(beyond)}")
+    if unit.type.kind not in plan_revision.content["unit_kinds"]:
+        raise Refused(f"{made_for(unit, plan_revision)} Choose another unit or another plan.")
     type(unit).objects.select_for_update().get(pk=unit.pk)  # who starts another build of it waits here
     if not type(unit).objects.free().filter(pk=unit.pk).exists():
         raise Refused(f"Unit {unit.number} is held by another build or marked do not use. Choose another unit.")
@@ -49,6 +51,13 @@ def start_build(*, client, unit, plan_revision, account, referral=None, builders
     first = {"side": access.side, "purpose": access.purpose} if access else {}
     configure(build, account, "Taken from the client's access profile", **first)
     return build
+
+
+def made_for(unit, plan_revision):
+    """What kinds of unit the plan is made for, and what this unit is."""
+    labels = dict(type(unit.type).Kind.choices)
+    wanted = " or ".join(labels[kind].lower() for kind in plan_revision.content["unit_kinds"])
+    return f"This plan is made for a {wanted}; unit {unit.number} is a {unit.type.get_kind_display().lower()}."
 
 
 def bring_case_to_plan(referral, build, account):

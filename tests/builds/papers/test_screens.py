@@ -26,3 +26,19 @@ def test_every_paper_of_a_build_is_accessible_and_fits(live_server, coordinator,
             found[str(kind)] = window.problems(live_server.url + reverse(here[0], args=here[1]))
     assert len(found) == len(PaperKind) + 1
     assert {paper: problems for paper, problems in found.items() if problems} == {}
+
+
+@pytest.mark.browser
+@pytest.mark.django_db(transaction=True)
+def test_what_to_do_in_a_fire_has_the_width_of_a_phone(live_server, coordinator, reviewer):
+    make_lab(walking_pace_m_s=1.2)
+    build = make_build_with_papers_due(STICK, coordinator=coordinator, reviewer=reviewer)
+    with open_browser() as browser:
+        context = browser.new_context(viewport={"width": 360, "height": 800})
+        sign_in_as(context, coordinator, live_server.url)
+        page = context.new_page()
+        page.goto(live_server.url + reverse("paper_view", args=[build.number, "stop_use_card"]))
+        page_width = page.locator("main").bounding_box()["width"]
+        for block in (".signal-danger", ".signal-warning", ".columns > div"):
+            for one in page.locator(f".stop-card {block}").all():
+                assert one.bounding_box()["width"] > 0.9 * page_width, block

@@ -7,7 +7,7 @@ from django.utils import timezone
 
 from builds.demo import journey
 from builds.demo.factories.clients import make_cleared_client
-from builds.demo.factories.parts import BaseUnitFactory
+from builds.demo.factories.parts import BaseUnitFactory, make_one_motor_unit, make_toy_unit
 from builds.demo.factories.plans import make_plan_revision
 from builds.models import BaseUnit
 from builds.record import rules
@@ -42,6 +42,19 @@ def test_a_clearance_for_toys_does_not_cover_a_ride_on(crew):
     client = make_cleared_client(crew.coordinator, clearance={"equipment": "toy"})
     with pytest.raises(rules.Refused, match="does not cover this plan"):
         start(crew, client, BaseUnitFactory())
+
+
+@pytest.mark.parametrize(
+    ("plan", "make_unit", "says"),
+    [
+        ("press-switch", BaseUnitFactory, "made for a ride-on with one drive motor; unit .* is a ride-on with two"),
+        ("one-hand-stick", make_one_motor_unit, "made for a ride-on with two drive motors; unit .* with one drive motor"),
+        ("one-hand-stick", make_toy_unit, "made for a ride-on with two drive motors; unit .* is a battery toy"),
+    ],
+)
+def test_a_unit_of_another_kind_than_the_plan_is_made_for_is_refused(crew, client_of_lab, plan, make_unit, says):
+    with pytest.raises(rules.Refused, match=says):
+        start(crew, client_of_lab, make_unit(), plan)
 
 
 def test_a_unit_in_another_build_is_refused(crew, build):
