@@ -34,7 +34,7 @@ def desk(request):
         request,
         "builds/overview/desk.html",
         {
-            "tasks": Task.objects.filter(done_at__isnull=True).select_related("build__unit", "build__client"),
+            "tasks": Task.objects.to_do().select_related("build__unit", "build__client"),
             "contacts": PlannedContact.objects.due(today).select_related("build__unit", "build__client"),
             "stopped": Build.objects.exclude(standing="open").for_list(),
             "builds": Build.objects.going_on().for_list(),

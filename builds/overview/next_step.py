@@ -34,7 +34,7 @@ WHOSE = {
     "second_check": SECOND_PERSON,
     "check_differences": "Both who checked",
 }
-MOVES = {"build_move", "build_end", "build_people", "build_standing"}
+MOVES = {"build_move", "build_end", "build_people", "build_standing", "task_done"}
 MOVED_BY_COORDINATOR = (Stage.INCOMING_TEST, Stage.IN_USE)
 
 
@@ -48,7 +48,7 @@ class NextStep:
 def next_step(build, reports, lines, account):
     """The first of these that applies; a build that has come to its end has none."""
     ticket = reverse("ticket", args=[build.number])
-    for find in (_stopped, _void, _section, _gate, _ahead):
+    for find in (_urgent, _stopped, _void, _section, _gate, _ahead):
         step = find(build, reports, lines, ticket)
         if step:
             return _told_to(account, step)
@@ -62,6 +62,14 @@ def _told_to(account, step):
     barred = page in NAMES_FAMILY and not account.sees_identity
     barred = barred or (page in MOVES and who == COORDINATOR and not account.has_role(Role.COORDINATOR))
     return replace(step, who=who, url="" if barred else step.url)
+
+
+def _urgent(build, reports, lines, ticket):
+    """The family must be told to stop: nothing else on the build comes before that call."""
+    urgent = build.urgent_tasks()
+    if not urgent:
+        return None
+    return NextStep(urgent[0].text, reverse("task_done", args=[build.number, urgent[0].pk]), COORDINATOR)
 
 
 def _stopped(build, reports, lines, ticket):

@@ -184,6 +184,7 @@ def ticket_of(build, account):
         "to_replace": reports["papers"].section.get("to_replace", []),
         "may_issue": account.has_role(Role.COORDINATOR),
         "sees_names": account.sees_identity,
-        "tasks": [one for one in build.tasks.all() if one.done_at is None],
+        "tasks": sorted((one for one in build.tasks.all() if one.done_at is None), key=lambda one: not one.is_urgent),
+        "told_by_the_family": any(one.told_by_the_family for one in build.urgent_tasks()),
         "is_coordinator": account.has_role(Role.COORDINATOR),
     }

@@ -16,7 +16,7 @@ class BuildQuerySet(models.QuerySet):
     def for_list(self):
         """Everything a row of a list shows, in a constant number of queries."""
         return self.select_related("client", "unit", "plan_revision__plan").prefetch_related(
-            "nonconformances", "hold_decisions", "hold_requests"
+            "nonconformances", "hold_decisions", "hold_requests", "tasks"
         )
 
     def going_on(self):
@@ -97,6 +97,17 @@ class Build(Signed):
     @property
     def has_open_nonconformance(self):
         return any(one.is_open for one in self.nonconformances.all())
+
+    def urgent_tasks(self):
+        """The open calls that stop the use of the unit; none at the end of a build, when no family has it."""
+        return [] if self.is_over else [one for one in self.tasks.all() if one.is_urgent]
+
+    def call_today(self):
+        """Why the family must be called today, in a few words; empty while nothing asks for it."""
+        urgent = self.urgent_tasks()
+        if any(one.told_by_the_family for one in urgent):
+            return "Family reported a problem: call today"
+        return "Stop use: call the family today" if urgent else ""
 
     def asked_holds(self):
         """The hold points for which a reviewer has been asked and has not answered; none while the build is stopped."""

@@ -10,6 +10,9 @@ from builds.record.models.build import Build
 from labsite.marks import Signed, Strikeable
 
 LONGEST_TASK = 500
+# How the text of a task begins that stops the use of a unit; lists and the ticket find the urgent ones by it.
+CALL_TODAY = "Call the family today: stop use of"
+UNTIL_SEEN = "until it has been seen."
 
 
 class Nonconformance(Signed):
@@ -72,11 +75,16 @@ class Problem(Signed, Strikeable):
         self.save(update_fields=["settled_at", "settled_by", "settled_note"])
 
 
-class TaskManager(models.Manager):
+class TaskQuerySet(models.QuerySet):
+    def to_do(self):
+        """What is open, the calls that stop the use of a unit before anything else."""
+        last = models.Case(models.When(text__startswith=CALL_TODAY, then=0), default=1)
+        return self.filter(done_at__isnull=True).order_by(last, "due_on", "pk")
+
     def stop_use(self, build, why):
         """The unit is with a family and must not be used: somebody calls them today."""
         unit = build.unit.number
-        text = f"Call the family today: stop use of {unit} until it has been seen. {why}"
+        text = f"{CALL_TODAY} {unit} {UNTIL_SEEN} {why}"
         return self.create(build=build, text=text[:LONGEST_TASK], due_on=timezone.localdate())
 
 
@@ -93,10 +101,18 @@ class Task(models.Model):
     )
     done_note = models.CharField("What came of it", max_length=300, blank=True)
 
-    objects = TaskManager()
+    objects = TaskQuerySet.as_manager()
 
     class Meta:
         ordering = ["due_on", "pk"]
+
+    @property
+    def is_urgent(self):
+        return self.done_at is None and self.text.startswith(CALL_TODAY)
+
+    @property
+    def told_by_the_family(self):
+        return f"{UNTIL_SEEN} The family " in self.text
 
     def finish(self, account, note):
         self.done_at = timezone.now()

@@ -1,11 +1,14 @@
 """Lists of work: a constant number of queries, and everybody sees their own."""
 
+from datetime import timedelta
+
 import pytest
 from django.urls import reverse
+from django.utils import timezone
 
 from builds.demo import journey
 from builds.demo.factories.clients import make_cleared_client
-from builds.models import HoldRequest
+from builds.models import HoldRequest, Task
 from builds.record import releasing, rules
 from builds.record.holds import Hold, Standing
 from labsite.pages import navigation
@@ -18,6 +21,10 @@ def more(crew, count):
 def asked(build, crew):
     """A reviewer has been asked, whatever came up since."""
     HoldRequest.objects.create(build=build, hold=Hold.SOUND_UNIT, made_by=crew.builder)
+
+
+def hurt(build):
+    return Task.objects.stop_use(build, "The family reports that somebody is hurt. It tipped over")
 
 
 LISTS = [
@@ -34,11 +41,13 @@ def test_the_queries_do_not_grow_with_the_rows(
     as_person, crew, build, django_assert_num_queries, django_assert_max_num_queries, name, who
 ):
     asked(build, crew)
+    hurt(build)
     browser = as_person(getattr(crew, who))
     with django_assert_max_num_queries(16) as one:
         assert build.number in browser.get(reverse(name)).content.decode()
     for other in more(crew, 2):
         asked(other, crew)
+        hurt(other)
     with django_assert_num_queries(len(one)):
         assert other.number in browser.get(reverse(name)).content.decode()
 
@@ -96,3 +105,36 @@ def test_the_director_finds_what_waits_in_the_menu(as_person, director):
     answer = as_person(director).get(reverse("review_queue"))
     assert answer.status_code == 200
     assert "Builds you review" not in answer.content.decode()
+
+
+def test_the_desk_begins_with_the_call_that_stops_a_use(as_person, crew, build):
+    earlier = timezone.localdate() - timedelta(days=9)
+    screws = Task.objects.create(build=build, text="Order two screws.", due_on=earlier)
+    call = hurt(build)
+    answer = as_person(crew.coordinator).get(reverse("desk"))
+    assert list(answer.context["tasks"]) == [call, screws]
+    first, second = answer.content.decode().split("<h2>To do</h2>")[1].split("<li>")[1:3]
+    assert 'state-word">Urgent: call today' in first and "<svg" in first and "somebody is hurt" in first
+    assert "Urgent" not in second and "Order two screws" in second
+    call.finish(crew.coordinator, "Called them")
+    assert "Urgent: call today" not in as_person(crew.coordinator).get(reverse("desk")).content.decode()
+
+
+@pytest.mark.parametrize(
+    ("why", "said"),
+    [
+        ("The family reports that somebody is hurt.", "Family reported a problem: call today"),
+        ("The family cannot say if anybody is hurt.", "Family reported a problem: call today"),
+        ("On hold: a crack was found on the same type", "Stop use: call the family today"),
+    ],
+)
+def test_the_row_of_the_board_says_that_the_family_must_be_called(as_person, crew, build, why, said):
+    def row():
+        page = as_person(crew.reviewer).get(reverse("board")).content.decode()
+        return page.split(f">{build.number}</a>")[1].split("</tr>")[0]
+
+    assert 'state-word">Open' in row() and "call" not in row()
+    call = Task.objects.stop_use(build, why)
+    assert f'state-word">{said}' in row() and 'state-word">Open' not in row()
+    call.finish(crew.coordinator, "Called them")
+    assert 'state-word">Open' in row() and "call" not in row()

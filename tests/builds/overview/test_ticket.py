@@ -1,11 +1,12 @@
 """The ticket tells who it is for, where the build is, and the one next thing to do."""
 
 from django.urls import reverse
+from django.utils import timezone
 
 from builds.bench.models import Section
 from builds.demo import harness, journey
 from builds.demo.factories.parts import place_parts
-from builds.models import WireRun
+from builds.models import Task, WireRun
 from builds.record import nonconformances, releasing, rules
 from builds.record.holds import Hold, Stage, Standing
 
@@ -121,6 +122,26 @@ def test_a_void_while_in_use_asks_for_stop_use_and_a_call(as_person, crew, build
     page = ticket(as_person, crew.coordinator, build).content.decode()
     assert "Stop its use and call the family today" in page
     assert build.tasks.filter(done_at__isnull=True, text__contains="Call the family today").exists()
+
+
+def test_next_is_the_call_that_stops_the_use_before_anything_else(as_person, crew, build):
+    nonconformances.open_nonconformance(build, crew.builder, "A bolt is missing")
+    task = Task.objects.stop_use(build, "The family reports that somebody is hurt. It tipped over")
+    step = next_of(as_person, crew.coordinator, build)
+    assert step.text == task.text and "stop use of" in step.text
+    assert step.url == reverse("task_done", args=[build.number, task.pk]) and step.who == "Lab coordinator"
+    answer = ticket(as_person, crew.builder, build)
+    assert answer.context["next"].text == task.text and answer.context["next"].url == ""
+    assert "The family reported a problem. Stop its use and call the family today." in answer.content.decode()
+    task.finish(crew.coordinator, "Called them")
+    answer = ticket(as_person, crew.coordinator, build)
+    assert "A bolt is missing" in answer.context["next"].text
+    assert "The family reported a problem" not in answer.content.decode()
+
+
+def test_a_task_that_stops_no_use_does_not_push_ahead(as_person, crew, build):
+    Task.objects.create(build=build, text="Call the family about a screw", due_on=timezone.localdate())
+    assert next_of(as_person, crew.coordinator, build).text == "Move on to Incoming test."
 
 
 def test_a_unit_marked_do_not_use_shows_a_warning(as_person, crew, build):
