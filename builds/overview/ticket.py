@@ -10,6 +10,7 @@ from builds.overview.next_step import next_step
 from builds.overview.work import work_lines
 from builds.record import registry, releasing, voiding
 from builds.record.holds import ENDS, GATE, PATH, Hold, Stage
+from builds.record.scope import outside
 from clients.models import SittingProfile
 from labsite.roles import Role
 
@@ -161,11 +162,13 @@ def ticket_of(build, account):
     reports = registry.reports(build)
     lines = hold_lines(build, reports, today)
     findings = [*computed(reports), *grown(build)]
-    configuration = build.configuration()
+    configuration, clearance = build.configuration(), build.client.clearance(today)
+    equipment = build.plan_revision.plan.equipment
     return {
         "build": build,
         "configuration": configuration,
-        "clearance": build.client.clearance(today),
+        "clearance": clearance,
+        "outside_clearance": outside(clearance, configuration, equipment) if clearance else [],
         "supports_needed": supports_in_words(needed_supports(build.client)),
         "supports_fitted": supports_in_words(configuration.supports if configuration else []),
         "work": work_lines(build, reports, account),

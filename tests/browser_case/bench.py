@@ -72,7 +72,7 @@ def ask(builder, hold):
 
 
 def release(reviewer, hold):
-    reviewer.open("/").sees("To review").follow(hold).sees("Conditions: 0 not met")
+    reviewer.open("/").sees("To review").follow(hold).sees("Conditions: all met")
     reviewer.press(f"Release {hold}").sees(f"{hold} is released.")
 
 

@@ -27,6 +27,15 @@ def test_it_says_who_it_is_for_by_code_only(as_person, crew, build):
     assert build.client.person.family_name not in page and build.client.person.given_name not in page
 
 
+def test_it_says_at_once_where_the_configuration_leaves_the_clearance(as_person, crew, build):
+    build.client.clearances.update(scope="left", supports=[])
+    assert "The configuration says:" not in ticket(as_person, crew.builder, build).content.decode()
+    build.client.clearances.update(scope="right")
+    page = ticket(as_person, crew.builder, build).content.decode()
+    assert "Control on the occupant&#x27;s right" in page
+    assert "The configuration says: occupant&#x27;s left." in page
+
+
 def test_next_leads_along_the_path(as_person, crew, build):
     step = next_of(as_person, crew.coordinator, build)
     assert step.text == "Move on to Incoming test."
