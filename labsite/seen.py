@@ -27,6 +27,33 @@ class SeenField(forms.Field):
         return False
 
 
+class NewestShown(forms.Field):
+    """Carries the key of the newest row that the page showed, 0 for none. A page shown again carries that of now."""
+
+    widget = forms.HiddenInput
+
+    def __init__(self):
+        super().__init__(required=False)
+        self.fresh = 0
+
+    def prepare_value(self, value):
+        return self.fresh
+
+    def clean(self, value):
+        return newest_shown(value)
+
+    def has_changed(self, initial, data):
+        return False
+
+
+def newest_shown(sent):
+    """The key that was sent. A form that carries none, or no number, saw nothing."""
+    try:
+        return int(sent)
+    except (TypeError, ValueError):
+        return 0
+
+
 def seal(snapshot, record):
     return signing.dumps([_whose(record), snapshot], salt=SALT, compress=True)
 

@@ -3,9 +3,10 @@
 from django import forms
 
 from builds.record.models import Nonconformance, Problem, Task
-from labsite.forms import MAX_LINE, LabForm, RecordForm
+from labsite.forms import MAX_LINE, LabForm, ReasonForm, RecordForm
 from labsite.models import Account
 from labsite.roles import Role
+from labsite.seen import NewestShown
 
 
 class PeopleForm(LabForm):
@@ -42,6 +43,13 @@ class EndForm(LabForm):
         super().__init__(*args, **kwargs)
         self.fields["stage"].choices = [(one.value, one.label) for one in ends]
 
+
+class RefuseForm(ReasonForm):
+    based_on = NewestShown()
+
+    def __init__(self, *args, newest, **kwargs):
+        super().__init__(*args, label="Reason for refusing", **kwargs)
+        self.fields["based_on"].fresh = newest.pk if newest else 0
 
 
 class NonconformanceForm(RecordForm):

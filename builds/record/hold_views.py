@@ -9,11 +9,12 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from builds.access import get_build, get_editable_build, get_reviewable_build, may_edit
 from builds.record import registry, releasing, rules, voiding, voids
+from builds.record.forms import RefuseForm
 from builds.record.holds import MEANING, Hold
 from builds.record.pages import accepted, valid
-from labsite.forms import ReasonForm
 from labsite.pages import show_form
 from labsite.roles import Role
+from labsite.seen import newest_shown
 
 
 def hold_of(build, code):
@@ -46,6 +47,8 @@ def page_of(build, hold, account):
         "standing": voiding.standing_release(decisions, hold, today),
         "decisions": [(one, one.stands(today), one.why_void(today)) for one in reversed(of_hold)],
         "asked": build.hold_requests.filter(hold=hold, answered_at__isnull=True).select_related("made_by").first(),
+        "hidden": {"based_on": of_hold[-1].pk if of_hold else 0},
+        "ask_again": releasing.why_ask_again(build, hold),
         "changed": releasing.changed_since_last_release(build, hold, voiding.all_evidence(build, reports)),
         "own_work": releasing.why_not(build, account, reports, hold),
         "may_ask": may_edit(account, build),
@@ -74,17 +77,18 @@ def hold_ask(request, number, hold):
 def hold_release(request, number, hold):
     build = get_reviewable_build(request, number)
     hold = hold_of(build, hold)
-    agreed = request.POST.getlist("agreed")
-    return do(request, build, hold, releasing.release, f"{hold.label} is released.", agreed=agreed)
+    sent = {"agreed": request.POST.getlist("agreed"), "based_on": newest_shown(request.POST.get("based_on"))}
+    return do(request, build, hold, releasing.release, f"{hold.label} is released.", **sent)
 
 
 @require_http_methods(["GET", "POST"])
 def hold_refuse(request, number, hold):
     build = get_reviewable_build(request, number)
     hold = hold_of(build, hold)
-    form = ReasonForm(request.POST or None, label="Reason for refusing")
+    newest = releasing.newest_decision(build, hold)
+    form = RefuseForm(request.POST or None, newest=newest)
     if valid(request, form) and accepted(
-        form, lambda: releasing.refuse(build, hold, request.user, form.cleaned_data["reason"])
+        form, lambda: releasing.refuse(build, hold, request.user, **form.cleaned_data)
     ):
         messages.success(request, f"{hold.label} is refused. The builders see your reason.")
         return redirect("hold_point", build.number, hold)
@@ -94,6 +98,7 @@ def hold_refuse(request, number, hold):
         title=f"Refuse {hold.label} of build {build.number}",
         submit="Refuse",
         back=reverse("hold_point", args=[build.number, hold]),
+        intro=f"Last decision: {releasing.decided(newest)}." if newest else "",
     )
 
 

@@ -8,10 +8,12 @@ from builds.record.holds import MEANING, Hold
 from builds.record.models import Build, HoldDecision, HoldRequest
 from builds.record.registry import forget_prefetched
 from builds.record.rules import Refused, locked, refuse_for_erased
-from labsite.figures import day
+from labsite.figures import day, moment
 
 DID_WORK = "You did work on this build. Somebody who did not must release it."
 ENTERED = "You entered or changed facts that {hold} judges: {facts}. Somebody who did not must release it."
+ASKED_FIRST = "It was refused by {who} on {when}: {reason}. Somebody of the build asks again first."
+CAME_SINCE = "After this page was opened, {what}. Look at it and decide again."
 SECOND_APART = "Whoever checked the wiring as the second person did no work on this build"
 
 
@@ -113,11 +115,48 @@ def standing(build, hold):
     return voiding.standing_release(list(build.hold_decisions.all()), hold)
 
 
+def newest_decision(build, hold):
+    return build.hold_decisions.filter(hold=hold).select_related("made_by").order_by("-pk").first()
+
+
+def must_have_seen(build, hold, based_on):
+    """Nobody decides over a decision that they never saw; `based_on` is None where no page was opened."""
+    if based_on is None:
+        return
+    decisions = build.hold_decisions.filter(hold=hold).select_related("made_by")
+    since = [decided(one) for one in decisions if one.pk > based_on]
+    if since:
+        raise Refused(CAME_SINCE.format(what="; ".join(since)))
+
+
+def decided(decision):
+    """One decision in words: who, when, why, and whether it is void since."""
+    told = f"{decision.get_hold_display()} was {decision.get_verdict_display().lower()} by"
+    told += f" {decision.made_by.full_name} on {moment(decision.made_at)}"
+    if decision.reason:
+        told += f": {decision.reason.rstrip('.')}"
+    if decision.voided_at is not None:
+        return f"{told}, void since {moment(decision.voided_at)}"
+    return f"{told}, void by now" if decision.has_run_out(timezone.localdate()) else told
+
+
+def why_ask_again(build, hold):
+    """What a refusal asks for before a release; nothing where none came last, or somebody asked since.
+
+    A refusal answers every request, so one that waits is newer.
+    """
+    last = newest_decision(build, hold)
+    if last is None or last.is_release or build.hold_requests.filter(hold=hold, answered_at__isnull=True).exists():
+        return ""
+    return ASKED_FIRST.format(who=last.made_by.full_name, when=moment(last.made_at), reason=last.reason.rstrip("."))
+
+
 @transaction.atomic
-def release(build, hold, account, agreed=()):
+def release(build, hold, account, agreed=(), based_on=None):
     """Let the build pass: only with every condition met, and never by somebody who did the work.
 
     `agreed` are the departures from the plan that this person agrees to, in the words of `departures`.
+    `based_on` is the key of the newest decision on the page that this person saw, 0 for none.
     """
     build = Build.objects.select_for_update(of=("self",)).select_related("unit__type", "client").get(pk=build.pk)
     must_apply(build, hold)
@@ -125,8 +164,11 @@ def release(build, hold, account, agreed=()):
     reports = registry.reports(build)
     if own_work := why_not(build, account, reports, hold):
         raise Refused(own_work)
+    must_have_seen(build, hold, based_on)
     if standing(build, hold):
         raise Refused(f"{hold.label} is released already.")
+    if ask_again := why_ask_again(build, hold):
+        raise Refused(ask_again)
     must_be_met(build, hold, reports)
     must_be_agreed_to(build, hold, reports, agreed)
     decision = keep_release(build, hold, account, reports)
@@ -188,12 +230,13 @@ def good_until(build, hold):
 
 
 @transaction.atomic
-def refuse(build, hold, account, reason):
-    """Refuse a release, with a reason the builders read."""
+def refuse(build, hold, account, reason, based_on=None):
+    """Refuse a release, with a reason the builders read; `based_on` as for `release`."""
     must_apply(build, hold)
     if not reason:
         raise Refused("Enter the reason for refusing.")
     build = locked(build)
+    must_have_seen(build, hold, based_on)
     if standing(build, hold):
         raise Refused(f"{hold.label} is released already.")
     decision = HoldDecision.objects.create(

@@ -1,6 +1,7 @@
 """Asking, releasing, refusing: on evidence, by somebody who did not do the work, and void when it changes."""
 
 import datetime
+import re
 
 import pytest
 from django.urls import reverse
@@ -11,6 +12,7 @@ from builds.demo import journey
 from builds.models import StepResult
 from builds.record import nonconformances, releasing, rules, voiding
 from builds.record.holds import MEANING, Hold, Stage
+from labsite.figures import moment
 from labsite.roles import Role
 from tests.factory import make_account
 
@@ -198,3 +200,100 @@ def test_use_as_is_is_for_a_reviewer_who_did_not_find_it(crew, build):
 def test_one_failed_thing_opens_one_nonconformance(crew, build):
     first = nonconformances.open_nonconformance(build, crew.builder, "It failed", source="step:1")
     assert nonconformances.open_nonconformance(build, crew.builder, "It failed again", source="step:1") == first
+
+
+WHEN = r"\d+ \w+ \d{4}, \d\d:\d\d"
+
+
+def addresses(build):
+    return [
+        reverse(name, args=[build.number, Hold.SOUND_UNIT]) for name in ("hold_point", "hold_release", "hold_refuse")
+    ]
+
+
+def carried(client, address):
+    """What the form on this page was opened on."""
+    return {"based_on": re.search(r'name="based_on" value="(\d+)"', client.get(address).content.decode())[1]}
+
+
+def test_a_page_opened_before_a_refusal_does_not_release(crew, tested, as_person):
+    """Somebody asked again, so that only the page is too old; the same page opened anew releases."""
+    releasing.ask(tested, Hold.SOUND_UNIT, crew.builder)
+    page, release, _ = addresses(tested)
+    reviewer = as_person(crew.reviewer)
+    before = carried(reviewer, page)
+    other = make_account(Role.REVIEWER)
+    releasing.refuse(tested, Hold.SOUND_UNIT, other, "A wheel is cracked.")
+    releasing.ask(tested, Hold.SOUND_UNIT, crew.builder)
+    told = f"Sound unit was refused by {other.full_name} on {WHEN}: A wheel is cracked."
+    for sent in (before, {}, {"based_on": "x"}):
+        shown = reviewer.post(release, sent, follow=True).content.decode()
+        assert re.search(f"After this page was opened, {told} Look at it and decide again.", shown)
+        assert releasing.standing(tested, Hold.SOUND_UNIT) is None
+    reviewer.post(release, carried(reviewer, page))
+    assert releasing.standing(tested, Hold.SOUND_UNIT).made_by == crew.reviewer
+
+
+def test_a_page_opened_before_a_release_that_is_void_by_now_decides_nothing(crew, tested, as_person):
+    _, release, refuse = addresses(tested)
+    releasing.release(tested, Hold.SOUND_UNIT, make_account(Role.REVIEWER)).void(["The recall"])
+    reviewer = as_person(crew.reviewer)
+    assert "void since" in reviewer.post(release, {"based_on": 0}, follow=True).content.decode()
+    answer = reviewer.post(refuse, {"based_on": 0, "reason": "No photo of the label"})
+    assert answer.status_code == 422
+    assert "Sound unit was released by" in answer.content.decode()
+    assert "No photo of the label" in answer.content.decode()
+    assert tested.hold_decisions.count() == 1
+
+
+def test_a_page_opened_before_a_release_hears_who_released_it(crew, tested, as_person):
+    page, release, _ = addresses(tested)
+    reviewer = as_person(crew.reviewer)
+    before = carried(reviewer, page)
+    other = make_account(Role.REVIEWER)
+    releasing.release(tested, Hold.SOUND_UNIT, other)
+    assert f"was released by {other.full_name} on" in reviewer.post(release, before, follow=True).content.decode()
+    assert tested.hold_decisions.count() == 1
+
+
+def test_refusing_shows_the_last_decision_and_is_refused_where_another_came(crew, tested, as_person):
+    _, _, refuse = addresses(tested)
+    reviewer = as_person(crew.reviewer)
+    before = carried(reviewer, refuse)
+    releasing.refuse(tested, Hold.SOUND_UNIT, make_account(Role.REVIEWER), "A wheel is cracked")
+    answer = reviewer.post(refuse, {**before, "reason": "The label is not readable"})
+    assert answer.status_code == 422 and "A wheel is cracked" in answer.content.decode()
+    assert tested.hold_decisions.count() == 1
+    assert "Last decision: Sound unit was refused by" in reviewer.get(refuse).content.decode()
+    reviewer.post(refuse, {**carried(reviewer, refuse), "reason": "The label is not readable"})
+    assert tested.hold_decisions.count() == 2
+
+
+def test_the_rule_itself_refuses_what_was_decided_unseen(crew, tested):
+    releasing.refuse(tested, Hold.SOUND_UNIT, crew.reviewer, "A wheel is cracked")
+    releasing.ask(tested, Hold.SOUND_UNIT, crew.builder)
+    with pytest.raises(rules.Refused, match="After this page was opened"):
+        releasing.release(tested, Hold.SOUND_UNIT, crew.reviewer, based_on=0)
+    with pytest.raises(rules.Refused, match="After this page was opened"):
+        releasing.refuse(tested, Hold.SOUND_UNIT, crew.reviewer, "No photo", based_on=0)
+
+
+def test_after_a_refusal_somebody_asks_again_before_a_release(crew, tested, as_person):
+    page, release, _ = addresses(tested)
+    releasing.ask(tested, Hold.SOUND_UNIT, crew.builder)
+    refusal = releasing.refuse(tested, Hold.SOUND_UNIT, crew.reviewer, "A wheel is cracked")
+    told = (
+        f"It was refused by {crew.reviewer.full_name} on {moment(refusal.made_at)}: A wheel is cracked. "
+        "Somebody of the build asks again first."
+    )
+    with pytest.raises(rules.Refused) as refused:
+        releasing.release(tested, Hold.SOUND_UNIT, crew.reviewer)
+    assert str(refused.value) == told
+    reviewer = as_person(crew.reviewer)
+    shown = reviewer.get(page).content.decode()
+    assert "Somebody of the build asks again first." in shown and release not in shown
+    releasing.ask(tested, Hold.SOUND_UNIT, crew.builder)
+    shown = reviewer.get(page).content.decode()
+    assert "asks again first" not in shown and release in shown
+    releasing.release(tested, Hold.SOUND_UNIT, crew.reviewer)
+    assert releasing.standing(tested, Hold.SOUND_UNIT)
