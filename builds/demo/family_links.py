@@ -39,7 +39,7 @@ def works(clock, people, build):
     days_ago, text = REPORTED
     clock.go_to(days_ago)
     open_with(link)
-    rules.report(link, text=text, hurt="no", photo=drawn_photo("The cover at the back"), shows_client="no")
+    rules.report(link, text=text, hurt="no", danger="no", photo=drawn_photo("The cover at the back"), shows_client="no")
     door.note(link, "Reported a problem")
 
 

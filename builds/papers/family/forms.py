@@ -48,6 +48,9 @@ class WordForm(FamilyForm):
 
 class ReportForm(FamilyForm):
     hurt = forms.ChoiceField(label=_("Is anyone hurt?"), choices=YES_NO, widget=forms.RadioSelect)
+    danger = forms.ChoiceField(
+        label=_("Did it smoke, burn, get hot or move by itself?"), choices=YES_NO, widget=forms.RadioSelect
+    )
     text = forms.CharField(
         label=_("What happened?"),
         max_length=LONGEST_TEXT,
@@ -61,6 +64,7 @@ class ReportForm(FamilyForm):
 
     says = {
         "hurt": _("Say if anyone is hurt"),
+        "danger": _("Say if it smoked, burned, got hot or moved by itself"),
         "text": _("Say what happened, in fewer than 2,000 letters"),
         "shows_client": _("Say if your child can be seen"),
     }

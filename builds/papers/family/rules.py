@@ -30,9 +30,15 @@ BEFORE_THEIR_WORDS = {
     YesNoUnknown.YES: "The family reports that somebody is hurt.",
     YesNoUnknown.UNKNOWN: "The family cannot say if anybody is hurt.",
 }
-IN_THE_LOG = r"^Family link \d+\. Anyone hurt: \w+\."
+# The same for smoke, fire, heat and moving by itself: each stops the use, though nobody is hurt.
+OF_DANGER = {
+    YesNoUnknown.YES: "The family reports smoke, fire or heat, or that it moved by itself.",
+    YesNoUnknown.UNKNOWN: "The family cannot say if there was smoke, fire or heat, or if it moved by itself.",
+}
+DANGER_IN_THE_LOG = "Smoke, fire, heat or moving by itself:"
+IN_THE_LOG = rf"^Family link \d+\. Anyone hurt: \w+\.(?: {DANGER_IN_THE_LOG} \w+\.)?"
 THEIR_WORDS = re.compile(
-    rf"({'|'.join([IN_THE_LOG, *map(re.escape, BEFORE_THEIR_WORDS.values())])}) .*", re.DOTALL
+    rf"({'|'.join([IN_THE_LOG, *map(re.escape, [*BEFORE_THEIR_WORDS.values(), *OF_DANGER.values()])])}) .*", re.DOTALL
 )
 
 
@@ -74,11 +80,11 @@ def language_of(link):
 
 
 @transaction.atomic
-def report(link, *, text, hurt, photo=None, shows_client=YesNoUnknown.UNKNOWN):
+def report(link, *, text, hurt, danger=YesNoUnknown.UNKNOWN, photo=None, shows_client=YesNoUnknown.UNKNOWN):
     """Keep what the family told, put it in the problem log without names, and give somebody the call to make."""
     build = link.build
     keeps_photo = photo is not None and (shows_client == YesNoUnknown.NO or consent_for_photos(build))
-    problem = Problem.objects.create(build=build, text=in_the_log(link, text, hurt), made_by=None)
+    problem = Problem.objects.create(build=build, text=in_the_log(link, text, hurt, danger), made_by=None)
     kept = FamilyReport.objects.create(
         link=link,
         problem=problem,
@@ -88,20 +94,25 @@ def report(link, *, text, hurt, photo=None, shows_client=YesNoUnknown.UNKNOWN):
         shows_client=shows_client,
         photo_refused=photo is not None and not keeps_photo,
     )
-    call_the_family(build, kept)
+    call_the_family(build, kept, danger)
     return kept
 
 
-def call_the_family(build, report):
-    said = f"{BEFORE_THEIR_WORDS[report.hurt]} {without_names(build, report.text)}"
-    if report.hurt == YesNoUnknown.NO:
+def call_the_family(build, report, danger):
+    """The task stops the use, except where nobody is hurt and there was no smoke, fire, heat or move by itself."""
+    words = without_names(build, report.text)
+    if report.hurt == danger == YesNoUnknown.NO:
+        said = f"{BEFORE_THEIR_WORDS[YesNoUnknown.NO]} {words}"
         return Task.objects.create(build=build, text=said[:LONGEST_TASK], due_on=timezone.localdate())
-    return Task.objects.stop_use(build, said)
+    hurt = BEFORE_THEIR_WORDS[report.hurt] if report.hurt != YesNoUnknown.NO else ""
+    return Task.objects.stop_use(build, " ".join(filter(None, [hurt, OF_DANGER.get(danger), words])))
 
 
-def in_the_log(link, text, hurt):
-    label = YesNoUnknown(hurt).label.lower()
-    return f"Family link {link.number}. Anyone hurt: {label}. {without_names(link.build, text)}"
+def in_the_log(link, text, hurt, danger):
+    answers = [f"Anyone hurt: {YesNoUnknown(hurt).label.lower()}."]
+    if danger != YesNoUnknown.NO:
+        answers.append(f"{DANGER_IN_THE_LOG} {YesNoUnknown(danger).label.lower()}.")
+    return f"Family link {link.number}. {' '.join(answers)} {without_names(link.build, text)}"
 
 
 def without_their_words(text):

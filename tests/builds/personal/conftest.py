@@ -125,7 +125,7 @@ def live(build, crew):
     link = links.make_link(build, crew.coordinator, days=90).link
     family.write_in_diary(link, used_on=timezone.localdate(), minutes=20, place="Yard", note="We laughed at the ducks")
     for text, hurt in zip(REPORTS, ("no", "unknown"), strict=True):
-        family.report(link, text=text, hurt=hurt, photo=drawn_photo("Cover"), shows_client="no")
+        family.report(link, text=text, hurt=hurt, danger="no", photo=drawn_photo("Cover"), shows_client="no")
     photos.keep_photo(build, crew.builder, drawn_photo("Smile"), caption="Zephyrine smiles", shows_client=True)
     photos.keep_photo(build, crew.builder, drawn_photo("Wheel"), caption="Wheel, as Ottoline brought it")
     result = build.steps.order_by("pk").first().results.get()

@@ -55,6 +55,7 @@ def test_a_family_reads_reports_and_writes_on_a_phone(build, coordinator, live_s
         assert "Say what happened" in page.text_content(".error-summary")
         look()
         page.check("[name=hurt][value=no]")
+        page.check("[name=danger][value=no]")
         page.fill("[name=text]", "It hums")
         page.click("button:has-text('Send')")
         assert "The lab has your report" in page.text_content("h1")

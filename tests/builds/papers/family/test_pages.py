@@ -16,6 +16,7 @@ from builds.record import rules as record
 from builds.record.holds import Standing
 from builds.record.models import Problem, Task
 from clients.models import Consent
+from clients.naming import ERASED
 from labsite.models import Lab
 from tests.builds.papers.conftest import again
 from tests.builds.papers.family.conftest import at, door
@@ -32,7 +33,7 @@ def picture(kind="JPEG"):
 
 
 def send(phone, made, **typed):
-    return phone.post(at(made, "family_report"), {"hurt": "no", "text": "It hums", **typed})
+    return phone.post(at(made, "family_report"), {"hurt": "no", "danger": "no", "text": "It hums", **typed})
 
 
 def test_the_home_page_leads_to_what_is_issued(phone, made):
@@ -108,6 +109,35 @@ def test_somebody_hurt_or_maybe_stops_the_use_at_once(phone, made, build, hurt, 
     text = Task.objects.get(build=build).text
     assert text.startswith("Call the family today: stop use of")
     assert why in text
+
+
+@pytest.mark.parametrize(
+    ("danger", "why", "logged"),
+    [("yes", "The family reports smoke, fire or heat", "yes"), ("unknown", "cannot say if there was smoke", "unknown")],
+)
+def test_smoke_or_heat_or_maybe_stops_the_use_though_nobody_is_hurt(phone, made, build, danger, why, logged):
+    send(phone, made, danger=danger, text="It hums")
+    task = Task.objects.get(build=build)
+    assert task.text.startswith("Call the family today: stop use of") and task.is_urgent
+    assert why in task.text and task.text.endswith("moved by itself. It hums")
+    assert "hurt" not in task.text
+    said = f"Anyone hurt: no. Smoke, fire, heat or moving by itself: {logged}. It hums"
+    assert Problem.objects.get(build=build).text == f"Family link 1. {said}"
+    assert again(build).call_today() == "Family reported a problem: call today"
+    kept = rules.without_their_words(f"Family link 1. {said}")
+    assert kept == f"Family link 1. {said.removesuffix('It hums')}{ERASED}"
+    assert rules.without_their_words(task.text).endswith(f"moved by itself. {ERASED}")
+
+
+def test_a_report_without_hurt_or_danger_is_a_call_and_not_urgent(phone, made, build):
+    send(phone, made)
+    assert not Task.objects.get(build=build).is_urgent and again(build).call_today() == ""
+
+
+def test_a_report_must_say_if_it_smoked_or_moved_by_itself(phone, made, build):
+    answer = send(phone, made, danger="")
+    assert answer.status_code == 422 and "Say if it smoked, burned, got hot or moved by itself" in answer.text
+    assert not Task.objects.filter(build=build).exists()
 
 
 def test_the_caution_stands_before_the_form(phone, made):

@@ -93,7 +93,10 @@ def test_refusals_are_in_that_language(stranger, spanish):
     stranger.post(door(spanish), {"word": WORD})
     english = set(sentences())
     asked = {
-        "family_report": [{}, {"hurt": "x", "text": "y" * 3000, "shows_client": "x"}, {"hurt": "no", "text": "a\x00b"}],
+        "family_report": [
+            {}, {"hurt": "x", "text": "y" * 3000, "danger": "x", "shows_client": "x"},
+            {"hurt": "no", "danger": "no", "text": "a\x00b"},
+        ],
         "family_diary": [
             {}, {"used_on": "x", "minutes": "NaN"}, {"used_on": timezone.localdate(), "minutes": "9999"},
             {"used_on": timezone.localdate(), "minutes": "5", "place": "x" * 99, "note": "y" * 999},
