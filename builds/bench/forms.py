@@ -4,11 +4,13 @@ from django import forms
 
 from builds.bench.deviations import CHANGEABLE, changed_from_plan
 from builds.bench.models import BuildStep, Section, StepResult
+from builds.bench.progress import newest_result
 from builds.bench.readings import END_OF_RANGE, is_resistance
-from builds.bench.rules import limits_of, problems
+from builds.bench.rules import limits_of, problems, recorded_since
 from builds.engineering.instruments import KNOWN
 from builds.record.photos import NO_CONSENT, NOT_ON_A_GUIDE, consent_for_photos
 from labsite.forms import MAX_LINE, LabForm, PhotoField
+from labsite.seen import NewestShown
 
 YES_NO = (("yes", "Yes"), ("no", "No"))
 CAN_BE_SEEN = "The client can be seen in the photo"
@@ -51,10 +53,13 @@ class StepForm(LabForm):
     )
     photo = BenchPhotoField(label="Photo", required=False)
     shows_client = ClientSeenField()
+    based_on = NewestShown()
 
     def __init__(self, bench, step, *args, **kwargs):
         self.bench, self.step = bench, step
         super().__init__(*args, labels={"reading": step.reading_label or "Reading"}, **kwargs)
+        newest = newest_result(step)
+        self.fields["based_on"].fresh = newest.pk if newest else 0
         if step.reading_label:
             self._dress_reading()
         else:
@@ -76,10 +81,13 @@ class StepForm(LabForm):
 
     def clean(self):
         typed = super().clean() or self.cleaned_data
+        told = recorded_since(self.step, typed["based_on"])
         blocked = self.bench.blocked(self.step)
-        if blocked:
+        if blocked and not told:
             raise forms.ValidationError(blocked.why)
-        if typed.get("outcome"):
+        if told:
+            self.add_error(None, told)
+        elif typed.get("outcome"):
             self._hold_against_rules(typed)
         if self.errors and typed.get("photo"):
             self.add_error("photo", "Choose the photo again: it is kept only when the whole result is saved")
@@ -110,6 +118,7 @@ class StepForm(LabForm):
             "note": typed.get("note") or "",
             "photo_file": typed.get("photo"),
             "shows_client": typed.get("shows_client") is True,
+            "based_on": typed["based_on"],
         }
 
 

@@ -5,13 +5,15 @@ from django.db import transaction
 from builds.bench import readings
 from builds.bench.gates import was_opened
 from builds.bench.models import BuildStep, Section, StepResult
-from builds.bench.progress import Bench
+from builds.bench.progress import Bench, newest_result
 from builds.record.models import Build
 from builds.record.nonconformances import open_nonconformance
 from builds.record.photos import NO_CONSENT, consent_for_photos, keep_photo
 from builds.record.rules import Refused
+from labsite.figures import moment
 
 Outcome = StepResult.Outcome
+CAME_SINCE = "{step} was recorded as {outcome} by {who} on {when} meanwhile. Look at it and record again."
 LONGEST_NONCONFORMANCE = 500
 TURN_ROUND = "Turn the leads or the instrument round and read again; where the minus is a fault, record it as failed"
 
@@ -69,14 +71,31 @@ def problems(bench, step, *, outcome, reading_typed="", note="", has_photo=False
     return reading, {field: text for field, text in found.items() if text}
 
 
+def recorded_since(step, based_on):
+    """The newest result in words, where whoever records saw none newer than `based_on`; else nothing.
+
+    `based_on` is the key of the newest result on the page, 0 for none; None where no page was opened.
+    """
+    newest = newest_result(step)
+    if based_on is None or newest is None or newest.pk <= based_on:
+        return ""
+    return CAME_SINCE.format(
+        step=step.code,
+        outcome=newest.get_outcome_display().lower(),
+        who=newest.made_by.full_name,
+        when=moment(newest.made_at),
+    )
+
+
 @transaction.atomic
 def record_result(
-    step, account, *, outcome, reading_typed="", instrument="", note="", photo_file=None, shows_client=False
-):
+    step, account, *, outcome, reading_typed="", instrument="", note="", photo_file=None, shows_client=False,
+    based_on=None,
+):  # fmt: skip
     """Record what came of a step. A failed one opens a nonconformance that holds the build."""
     build = Build.objects.select_for_update(of=("self",)).select_related("unit", "client").get(pk=step.build_id)
     bench = Bench(build)
-    step = recordable(bench, step)
+    step = recordable(bench, step, based_on)
     reading, wrong = problems(
         bench, step, outcome=outcome, reading_typed=reading_typed, note=note,
         has_photo=photo_file is not None, shows_client=shows_client,
@@ -100,11 +119,13 @@ def record_result(
     return result
 
 
-def recordable(bench, step):
-    """The step as it stands now, refused when it was struck meanwhile or waits for something else."""
+def recordable(bench, step, based_on=None):
+    """The step as it stands now, refused when it was struck or recorded meanwhile or waits for something else."""
     found = next((one.step for one in bench.states if one.step.pk == step.pk), None)
     if found is None:
         raise Refused("This step was struck from the build. Go back and look for the next one.")
+    if told := recorded_since(found, based_on):
+        raise Refused(told)
     blocked = bench.blocked(found)
     if blocked:
         raise Refused(blocked.why)

@@ -1,4 +1,5 @@
 import io
+import re
 import uuid
 
 import pytest
@@ -8,7 +9,7 @@ from PIL import Image
 
 from builds.bench.models import Section, StepResult
 from builds.bench.progress import Bench
-from builds.bench.rules import record_result
+from builds.bench.rules import record_result, strike_result
 from builds.demo.factories.bench import BuildStepFactory, drawn_photo
 from builds.models import Nonconformance, Photo
 from builds.record.rules import Refused
@@ -20,6 +21,12 @@ PASSED, FAILED, NOT_HERE = "passed", "failed", "does_not_apply"
 def send(client, step, **typed):
     address = reverse("step_record", args=[step.build.number, step.pk])
     return client.post(address, {"once": uuid.uuid4(), **typed})
+
+
+def shown_on(client, step):
+    """What the form of this step was opened on."""
+    page = client.get(reverse("step_record", args=[step.build.number, step.pk])).content.decode()
+    return re.search(r'name="based_on" value="(\d+)"', page)[1]
 
 
 def phone_photo(name="IMG_0001.jpg", turned=True, size=(400, 300)):
@@ -154,9 +161,10 @@ def test_a_step_that_does_not_apply_needs_no_reading(build, builder, as_person):
 
 
 def test_a_failed_step_opens_one_nonconformance(build, builder, as_person):
-    step = battery_step(build)
+    step, client = battery_step(build), as_person(builder)
     for note in ("Sags under load", "Sags again"):
-        assert send(as_person(builder), step, outcome=FAILED, reading="11.2", note=note).status_code == 302
+        typed = {"outcome": FAILED, "reading": "11.2", "note": note, "based_on": shown_on(client, step)}
+        assert send(client, step, **typed).status_code == 302
     opened = Nonconformance.objects.get()
     assert opened.source == f"step:{step.pk}"
     assert opened.is_open
@@ -277,3 +285,46 @@ def test_the_side_under_which_it_was_recorded_is_shown_as_the_occupants(build, b
     page = as_person(builder).get(reverse("bench_section", args=[build.number, "incoming_test"])).content.decode()
     assert "configuration 2, occupant&#x27;s right" in page
     assert "The control is on the occupant's right." in page
+
+
+def test_a_page_opened_before_another_result_does_not_record_over_it(build, builder, as_person):
+    """Failed in one window, then passed from another that was opened before: the failure stands until it is seen."""
+    step = battery_step(build)
+    client = as_person(builder)
+    before = shown_on(client, step)
+    send(client, step, outcome=FAILED, reading="11.9", note="Dead cell", based_on=before)
+    for sent in ({"based_on": before}, {}, {"based_on": "x"}):
+        answer = send(client, step, outcome=PASSED, reading="12.6", note="Charged again", **sent)
+        page = answer.content.decode()
+        assert answer.status_code == 422
+        told = rf"{step.code} was recorded as failed by {builder.full_name} on \d+ \w+ \d{{4}}, \d\d:\d\d meanwhile"
+        assert re.search(told + r"\. Look at it and record again\.", page)
+        assert 'value="12.6"' in page and "Charged again" in page and "Dead cell" in page
+    assert step.results.get().outcome == FAILED
+    again = re.search(r'name="based_on" value="(\d+)"', page)[1]
+    assert send(client, step, outcome=PASSED, reading="12.6", based_on=again).status_code == 302
+    assert step.results.count() == 2
+
+
+def test_a_photo_sent_from_an_older_page_is_asked_for_again(build, builder, as_person):
+    step = BuildStepFactory(build=build, needs_photo=True)
+    record_result(step, builder, outcome=FAILED, note="Loose wheel")
+    answer = send(as_person(builder), step, outcome=PASSED, photo=phone_photo())
+    assert answer.status_code == 422
+    assert "Choose the photo again" in answer.content.decode()
+    assert not Photo.objects.exists()
+
+
+def test_the_rule_itself_records_over_nothing_unseen(build, builder):
+    step = battery_step(build)
+    first = record_result(step, builder, outcome=FAILED, note="Dead cell", based_on=0)
+    with pytest.raises(Refused, match="was recorded as failed by .* meanwhile"):
+        record_result(step, builder, outcome=PASSED, reading_typed="12.6", based_on=0)
+    record_result(step, builder, outcome=PASSED, reading_typed="12.6", based_on=first.pk)
+
+
+def test_a_result_struck_meanwhile_is_none_to_record_over(build, builder):
+    step = battery_step(build)
+    strike_result(record_result(step, builder, outcome=FAILED, note="Dead cell"), builder, "Wrong battery")
+    record_result(step, builder, outcome=PASSED, reading_typed="12.6", based_on=0)
+    assert step.results.count() == 2
