@@ -104,7 +104,7 @@ def test_who_is_sent_to_the_stop_switch_is_told_where_it_is(ready, kind):
 def test_a_ride_on_without_a_power_switch_is_plugged_in(ready, coordinator):
     record.configure(again(ready), coordinator, "No switch", power_switch="none")
     text = text_of("use_guide", again(ready))
-    assert "Leave the battery unplugged." in text and "Plug the battery in." in text
+    assert "Unplug the battery." in text and "Plug the battery in." in text
     assert "Switch the power" not in text
     assert "Switch the power" not in text_of("charging_guide", again(ready))
 
@@ -148,12 +148,12 @@ AGAIN = ("use_guide", "stop_use_card")
 
 @pytest.mark.parametrize("kind", AGAIN)
 @pytest.mark.parametrize(("plan", "control"), [(STICK, "the stick"), (PRESS, "the child's switch")])
-def test_who_stopped_it_for_the_check_is_told_how_it_goes_again_and_when_not(ready, kind, plan, control):
+def test_who_stopped_it_with_nothing_wrong_is_told_how_it_goes_again_and_when_not(ready, kind, plan, control):
     text = text_of(kind, make_build_with_papers_due(plan))
     assert (
-        f"Was it only the check? To start again: let go of {control}. Set the stop switch back as the lab showed you. "
+        f"Was nothing wrong? To start again: let go of {control}. Set the stop switch back as the lab showed you. "
         "Power taken away too? Put it back with nobody in the seat. "
-        "Was it smoke, heat, a move by itself or anything else? Leave the power off. Call the lab first."
+        "Was it smoke, heat, a move by itself, or are you not sure? Leave the power off. Call the lab first."
     ) in text
 
 

@@ -48,7 +48,7 @@ def test_a_clearance_for_toys_does_not_cover_a_ride_on(crew):
     ("plan", "make_unit", "says"),
     [
         ("press-switch", BaseUnitFactory, "made for a ride-on with one drive motor; unit .* is a ride-on with two"),
-        ("one-hand-stick", make_one_motor_unit, "made for a ride-on with two drive motors; unit .* with one drive motor"),
+        ("one-hand-stick", make_one_motor_unit, "made for a ride-on with two drive motors; unit .* with one"),
         ("one-hand-stick", make_toy_unit, "made for a ride-on with two drive motors; unit .* is a battery toy"),
     ],
 )
