@@ -5,21 +5,18 @@ from datetime import timedelta
 import pytest
 from auditlog.context import set_actor
 from auditlog.models import LogEntry
-from django.db import connection, transaction
+from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
-from builds.demo.factories.bench import drawn_photo
 from builds.demo.factories.parts import BatteryFactory, TwoMotorTypeFactory
-from builds.demo.factories.record import make_build, make_crew
 from builds.models import BaseUnit, BaseUnitType, Battery, Build, Charger, HoldDecision, Nonconformance
 from builds.parts.entered import facts
 from builds.record import nonconformances, registry, releasing, rules, voids
-from builds.record.holds import Hold, Stage
-from builds.record.photos import keep_photo
+from builds.record.holds import Hold
 from labsite.roles import Role
 from tests.builds.record.changers import CHANGERS
-from tests.factory import make_account, make_lab
+from tests.factory import make_account
 
 pytestmark = pytest.mark.django_db
 
@@ -27,29 +24,6 @@ SHARED = (BaseUnitType, BaseUnit, Battery, Charger)
 POWER = {Hold.FIRST_POWER, Hold.FIRST_RIDE, Hold.HAND_OFF}
 RIDE = {Hold.SOUND_UNIT, Hold.FIRST_RIDE, Hold.HAND_OFF}
 MOTORS = {Hold.FIRST_POWER, Hold.FIRST_RIDE}
-
-
-class Case:
-    def __init__(self):
-        make_lab()
-        self.crew = make_crew()
-        self.build = make_build(crew=self.crew, stage=Stage.IN_USE)
-        keep_photo(self.build, self.crew.builder, drawn_photo(), on_guide=True)
-
-
-@pytest.fixture(scope="module")
-def whole_case(django_db_setup, django_db_blocker):
-    with django_db_blocker.unblock(), transaction.atomic():
-        yield Case()
-        transaction.set_rollback(True)
-
-
-@pytest.fixture
-def case(whole_case):
-    with transaction.atomic():
-        whole_case.build = Build.objects.get(pk=whole_case.build.pk)
-        yield whole_case
-        transaction.set_rollback(True)
 
 
 @pytest.fixture

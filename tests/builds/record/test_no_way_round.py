@@ -2,44 +2,20 @@
 
 import pytest
 from auditlog.context import set_actor
-from django.db import transaction
 from django.utils import timezone
 
-from builds.demo.factories.record import make_build, make_crew
 from builds.models import Build, HoldDecision, Nonconformance, TimedRuns
 from builds.record import nonconformances, registry, releasing, rules
-from builds.record.holds import Hold, Stage
+from builds.record.holds import Hold
 from builds.wiring.checks import run_digest
 from builds.wiring.models import WireCheck
 from builds.wiring.rules import record_check
 from clients.models import Client, Measure, Place
 from labsite.models import Lab
 from labsite.roles import Role
-from tests.factory import make_account, make_lab
+from tests.factory import make_account
 
 pytestmark = pytest.mark.django_db
-
-
-class Case:
-    def __init__(self):
-        make_lab()
-        self.crew = make_crew()
-        self.build = make_build(crew=self.crew, stage=Stage.IN_USE)
-
-
-@pytest.fixture(scope="module")
-def whole_case(django_db_setup, django_db_blocker):
-    with django_db_blocker.unblock(), transaction.atomic():
-        yield Case()
-        transaction.set_rollback(True)
-
-
-@pytest.fixture
-def case(whole_case):
-    with transaction.atomic():
-        whole_case.build = Build.objects.get(pk=whole_case.build.pk)
-        yield whole_case
-        transaction.set_rollback(True)
 
 
 @pytest.fixture
