@@ -19,6 +19,8 @@ def test_a_moment_is_taken_out(text):
     assert "05:17" not in without_instants(text)
 
 
-@pytest.mark.parametrize("text", ["An adult is up from 05:17", '"wake_time": "05:17:00"', "since 2026: 05:17", "30 Nov 2026: up 05:17"])
+@pytest.mark.parametrize(
+    "text", ["An adult is up from 05:17", '"wake_time": "05:17:00"', "since 2026: 05:17", "30 Nov 2026: up 05:17"]
+)
 def test_an_hour_that_stands_alone_stays(text):
     assert "05:17" in without_instants(text)
