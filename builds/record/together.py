@@ -73,6 +73,15 @@ def unpack(build):
     for parent, names in ((build.client, OF_CLIENT), (build, OF_BUILD)):
         for name in names:
             keep(parent, name, build.__dict__.pop(f"{MARK}{name}") or [])
+    know_the_problems(build)
+
+
+def know_the_problems(build):
+    """The problem that a task is about is fetched with the build already."""
+    problems = {one.pk: one for one in build.problems.all()}
+    for task in build.tasks.all():
+        if task.problem_id in problems:
+            task.problem = problems[task.problem_id]
 
 
 def keep(parent, name, rows):

@@ -76,6 +76,12 @@ class FamilyReport(models.Model):
     made_at = models.DateTimeField(default=timezone.now)
     text = models.TextField("What happened")
     hurt = models.CharField("Anyone hurt", max_length=10, choices=YesNoUnknown.choices, default=YesNoUnknown.UNKNOWN)
+    danger = models.CharField(
+        "Smoke, fire, heat or moving by itself",
+        max_length=10,
+        choices=YesNoUnknown.choices,
+        default=YesNoUnknown.UNKNOWN,
+    )
     photo = models.ImageField(upload_to=family_photo_path, blank=True)
     shows_client = models.CharField(
         "The client can be seen", max_length=10, choices=YesNoUnknown.choices, default=YesNoUnknown.UNKNOWN

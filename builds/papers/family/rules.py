@@ -3,14 +3,12 @@
 import re
 
 from django.db import transaction
-from django.utils import timezone
 
 from builds.papers import rules as papers
 from builds.papers.catalogue import SOURCE, paper_language
 from builds.papers.family.models import DiaryLine, FamilyReport
 from builds.papers.models import PaperKind
 from builds.record.models import Problem, Task
-from builds.record.models.notes import LONGEST_TASK
 from builds.record.photos import consent_for_photos
 from clients.names import Names
 from clients.naming import ERASED
@@ -90,22 +88,24 @@ def report(link, *, text, hurt, danger=YesNoUnknown.UNKNOWN, photo=None, shows_c
         problem=problem,
         text=text,
         hurt=hurt,
+        danger=danger,
         photo=photo if keeps_photo else "",
         shows_client=shows_client,
         photo_refused=photo is not None and not keeps_photo,
     )
-    call_the_family(build, kept, danger)
+    call_the_family(kept)
     return kept
 
 
-def call_the_family(build, report, danger):
+def call_the_family(report):
     """The task stops the use, except where nobody is hurt and there was no smoke, fire, heat or move by itself."""
+    build, problem = report.link.build, report.problem
     words = without_names(build, report.text)
-    if report.hurt == danger == YesNoUnknown.NO:
-        said = f"{BEFORE_THEIR_WORDS[YesNoUnknown.NO]} {words}"
-        return Task.objects.create(build=build, text=said[:LONGEST_TASK], due_on=timezone.localdate())
+    if report.hurt == report.danger == YesNoUnknown.NO:
+        return Task.objects.call(build, f"{BEFORE_THEIR_WORDS[YesNoUnknown.NO]} {words}", problem)
     hurt = BEFORE_THEIR_WORDS[report.hurt] if report.hurt != YesNoUnknown.NO else ""
-    return Task.objects.stop_use(build, " ".join(filter(None, [hurt, OF_DANGER.get(danger), words])))
+    said = filter(None, [hurt, OF_DANGER.get(report.danger), words])
+    return Task.objects.stop_use(build, " ".join(said), problem)
 
 
 def in_the_log(link, text, hurt, danger):

@@ -16,7 +16,7 @@ class BuildQuerySet(models.QuerySet):
     def for_list(self):
         """Everything a row of a list shows, in a constant number of queries."""
         return self.select_related("client", "unit", "plan_revision__plan").prefetch_related(
-            "nonconformances", "hold_decisions", "hold_requests", "tasks"
+            "nonconformances", "hold_decisions", "hold_requests", "tasks__problem"
         )
 
     def going_on(self):

@@ -10,9 +10,6 @@ from builds.record.models.build import Build
 from labsite.marks import Signed, Strikeable
 
 LONGEST_TASK = 500
-# How the text of a task begins that stops the use of a unit; lists and the ticket find the urgent ones by it.
-CALL_TODAY = "Call the family today: stop use of"
-UNTIL_SEEN = "until it has been seen."
 
 
 class Nonconformance(Signed):
@@ -65,8 +62,12 @@ class Problem(Signed, Strikeable):
         return self.settled_at is None and not self.is_struck
 
     @property
+    def told_by_the_family(self):
+        return self.made_by_id is None
+
+    @property
     def told_by(self):
-        return self.made_by.full_name if self.made_by else "The family"
+        return "The family" if self.told_by_the_family else self.made_by.full_name
 
     def settle(self, account, note):
         self.settled_at = timezone.now()
@@ -78,14 +79,18 @@ class Problem(Signed, Strikeable):
 class TaskQuerySet(models.QuerySet):
     def to_do(self):
         """What is open, the calls that stop the use of a unit before anything else."""
-        last = models.Case(models.When(text__startswith=CALL_TODAY, then=0), default=1)
-        return self.filter(done_at__isnull=True).order_by(last, "due_on", "pk")
+        return self.filter(done_at__isnull=True).order_by("-stops_use", "due_on", "pk")
 
-    def stop_use(self, build, why):
+    def stop_use(self, build, why, problem=None):
         """The unit is with a family and must not be used: somebody calls them today."""
-        unit = build.unit.number
-        text = f"{CALL_TODAY} {unit} {UNTIL_SEEN} {why}"
-        return self.create(build=build, text=text[:LONGEST_TASK], due_on=timezone.localdate())
+        text = f"Call the family today: stop use of {build.unit.number} until it has been seen. {why}"
+        return self.call(build, text, problem, stops_use=True)
+
+    def call(self, build, text, problem=None, stops_use=False):
+        """Somebody calls the family today."""
+        return self.create(
+            build=build, text=text[:LONGEST_TASK], due_on=timezone.localdate(), problem=problem, stops_use=stops_use
+        )
 
 
 class Task(models.Model):
@@ -93,6 +98,10 @@ class Task(models.Model):
 
     build = models.ForeignKey(Build, on_delete=models.CASCADE, related_name="tasks")
     text = models.CharField("What to do", max_length=LONGEST_TASK)
+    stops_use = models.BooleanField("Stops the use of the unit", default=False)
+    problem = models.ForeignKey(  # a call stays to be made, whatever becomes of the line it is about
+        Problem, null=True, blank=True, on_delete=models.SET_NULL, related_name="tasks", verbose_name="What it is about"
+    )
     due_on = models.DateField("Due")
     made_at = models.DateTimeField(default=timezone.now)
     done_at = models.DateTimeField(null=True, blank=True)
@@ -108,11 +117,12 @@ class Task(models.Model):
 
     @property
     def is_urgent(self):
-        return self.done_at is None and self.text.startswith(CALL_TODAY)
+        return self.stops_use and self.done_at is None
 
     @property
     def told_by_the_family(self):
-        return f"{UNTIL_SEEN} The family " in self.text
+        """The family wrote the problem that it is about. Struck or settled, they told it all the same."""
+        return self.problem is not None and self.problem.told_by_the_family
 
     def finish(self, account, note):
         self.done_at = timezone.now()

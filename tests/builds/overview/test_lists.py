@@ -23,10 +23,6 @@ def asked(build, crew):
     HoldRequest.objects.create(build=build, hold=Hold.SOUND_UNIT, made_by=crew.builder)
 
 
-def hurt(build):
-    return Task.objects.stop_use(build, "The family reports that somebody is hurt. It tipped over")
-
-
 LISTS = [
     ("my_builds", "builder"),
     ("builds", "coordinator"),
@@ -38,16 +34,16 @@ LISTS = [
 
 @pytest.mark.parametrize(("name", "who"), LISTS)
 def test_the_queries_do_not_grow_with_the_rows(
-    as_person, crew, build, django_assert_num_queries, django_assert_max_num_queries, name, who
+    as_person, crew, build, django_assert_num_queries, django_assert_max_num_queries, name, who, reported
 ):
     asked(build, crew)
-    hurt(build)
+    reported(build)
     browser = as_person(getattr(crew, who))
     with django_assert_max_num_queries(16) as one:
         assert build.number in browser.get(reverse(name)).content.decode()
     for other in more(crew, 2):
         asked(other, crew)
-        hurt(other)
+        reported(other)
     with django_assert_num_queries(len(one)):
         assert other.number in browser.get(reverse(name)).content.decode()
 
@@ -107,10 +103,10 @@ def test_the_director_finds_what_waits_in_the_menu(as_person, director):
     assert "Builds you review" not in answer.content.decode()
 
 
-def test_the_desk_begins_with_the_call_that_stops_a_use(as_person, crew, build):
+def test_the_desk_begins_with_the_call_that_stops_a_use(as_person, crew, build, reported):
     earlier = timezone.localdate() - timedelta(days=9)
     screws = Task.objects.create(build=build, text="Order two screws.", due_on=earlier)
-    call = hurt(build)
+    call = reported(build)
     answer = as_person(crew.coordinator).get(reverse("desk"))
     assert list(answer.context["tasks"]) == [call, screws]
     first, second = answer.content.decode().split("<h2>To do</h2>")[1].split("<li>")[1:3]
@@ -120,21 +116,57 @@ def test_the_desk_begins_with_the_call_that_stops_a_use(as_person, crew, build):
     assert "Urgent: call today" not in as_person(crew.coordinator).get(reverse("desk")).content.decode()
 
 
+def test_what_begins_as_such_a_call_does_comes_after_it(crew, build, reported):
+    """A call stops the use since a rule says so, not by the words that somebody chose."""
+    call = reported(build)
+    earlier = timezone.localdate() - timedelta(days=9)
+    alike = Task.objects.create(build=build, text=call.text, due_on=earlier)
+    assert not alike.is_urgent and not alike.told_by_the_family
+    assert list(Task.objects.to_do()) == [call, alike]
+    call.text = "Ring them"
+    call.save(update_fields=["text"])
+    assert call.is_urgent and list(Task.objects.to_do()) == [call, alike]
+
+
+def test_a_call_that_was_made_is_no_longer_to_do(crew, build, reported):
+    call = reported(build)
+    call.finish(crew.coordinator, "Called them")
+    assert call.stops_use and not call.is_urgent
+    assert not Task.objects.to_do().exists() and build.urgent_tasks() == [] and build.call_today() == ""
+
+
+def test_the_end_of_a_problem_is_not_the_end_of_its_call(crew, build, reported):
+    """Whoever strikes or settles a line of the log has not called the family."""
+    struck, settled = reported(build), reported(build, text="It fell over")
+    struck.problem.strike(crew.builder, "Of another unit")
+    settled.problem.settle(crew.builder, "A screw was tightened")
+    assert list(Task.objects.to_do()) == [struck, settled]
+    assert build.call_today() == "Family reported a problem: call today"
+    struck.problem.delete()
+    (left, _) = Task.objects.to_do()
+    assert left.problem is None and left.is_urgent and not left.told_by_the_family
+
+
+FAMILY, LAB = "Family reported a problem: call today", "Stop use: call the family today"
+
+
 @pytest.mark.parametrize(
-    ("why", "said"),
+    ("call_for", "said"),
     [
-        ("The family reports that somebody is hurt.", "Family reported a problem: call today"),
-        ("The family cannot say if anybody is hurt.", "Family reported a problem: call today"),
-        ("On hold: a crack was found on the same type", "Stop use: call the family today"),
+        (lambda build, reported: reported(build, hurt="yes"), FAMILY),
+        (lambda build, reported: reported(build, hurt="unknown"), FAMILY),
+        (lambda build, reported: reported(build, hurt="no", danger="yes"), FAMILY),
+        (lambda build, _: Task.objects.stop_use(build, "On hold: a crack was found on the same type"), LAB),
+        (lambda build, _: Task.objects.stop_use(build, "The family reports that somebody is hurt."), LAB),
     ],
 )
-def test_the_row_of_the_board_says_that_the_family_must_be_called(as_person, crew, build, why, said):
+def test_the_row_of_the_board_says_that_the_family_must_be_called(as_person, crew, build, reported, call_for, said):
     def row():
         page = as_person(crew.reviewer).get(reverse("board")).content.decode()
         return page.split(f">{build.number}</a>")[1].split("</tr>")[0]
 
     assert 'state-word">Open' in row() and "call" not in row()
-    call = Task.objects.stop_use(build, why)
+    call = call_for(build, reported)
     assert f'state-word">{said}' in row() and 'state-word">Open' not in row()
     call.finish(crew.coordinator, "Called them")
     assert 'state-word">Open' in row() and "call" not in row()

@@ -1,5 +1,6 @@
 """The ticket tells who it is for, where the build is, and the one next thing to do."""
 
+import pytest
 from django.urls import reverse
 from django.utils import timezone
 
@@ -130,12 +131,13 @@ def test_a_void_while_in_use_asks_for_stop_use_and_a_call(as_person, crew, build
     run.save(update_fields=["gauge"])
     page = ticket(as_person, crew.coordinator, build).content.decode()
     assert "Stop its use and call the family today" in page
-    assert build.tasks.filter(done_at__isnull=True, text__contains="Call the family today").exists()
+    (task,) = build.tasks.filter(done_at__isnull=True, stops_use=True)
+    assert task.text.startswith("Call the family today: stop use of") and not task.told_by_the_family
 
 
-def test_next_is_the_call_that_stops_the_use_before_anything_else(as_person, crew, build):
+def test_next_is_the_call_that_stops_the_use_before_anything_else(as_person, crew, build, reported):
     nonconformances.open_nonconformance(build, crew.builder, "A bolt is missing")
-    task = Task.objects.stop_use(build, "The family reports that somebody is hurt. It tipped over")
+    task = reported(build)
     step = next_of(as_person, crew.coordinator, build)
     assert step.text == task.text and "stop use of" in step.text
     assert step.url == reverse("task_done", args=[build.number, task.pk]) and step.who == "Lab coordinator"
@@ -148,9 +150,30 @@ def test_next_is_the_call_that_stops_the_use_before_anything_else(as_person, cre
     assert "The family reported a problem" not in answer.content.decode()
 
 
-def test_a_task_that_stops_no_use_does_not_push_ahead(as_person, crew, build):
-    Task.objects.create(build=build, text="Call the family about a screw", due_on=timezone.localdate())
-    assert next_of(as_person, crew.coordinator, build).text == "Move on to Incoming test."
+@pytest.mark.parametrize(
+    "text", ["Call the family about a screw", "Call the family today: stop use of the old charger, says the maker"]
+)
+def test_a_task_that_stops_no_use_does_not_push_ahead(as_person, crew, build, text):
+    Task.objects.create(build=build, text=text, due_on=timezone.localdate())
+    answer = ticket(as_person, crew.coordinator, build)
+    assert answer.context["next"].text == "Move on to Incoming test."
+    page = answer.content.decode()
+    assert text in page and "Urgent: call today" not in page
+
+
+def test_more_reports_of_a_family_take_no_more_queries(
+    as_person, crew, build, reported, django_assert_num_queries, django_assert_max_num_queries
+):
+    browser, address = as_person(crew.coordinator), reverse("ticket", args=[build.number])
+    reported(build)
+    browser.get(address)  # what Django reads once for a process is read here
+    with django_assert_max_num_queries(25) as few:
+        assert "The family reported a problem" in browser.get(address).content.decode()
+    calls = [reported(build, text=f"Screw {number} came out", danger="unknown") for number in range(3)]
+    calls[0].problem.strike(crew.builder, "Written twice")
+    with django_assert_num_queries(len(few)):
+        page = browser.get(address).content.decode()
+    assert page.count("Urgent: call today") == 4
 
 
 def test_a_unit_marked_do_not_use_shows_a_warning(as_person, crew, build):

@@ -82,7 +82,8 @@ def test_a_builder_does_not_clear_it(build, builder, as_person):
 def test_a_family_that_has_the_unit_is_called(build, builder, send):
     Build.objects.filter(pk=build.pk).update(stage="in_use")
     send(builder, "unit_do_not_use", build.unit.number, reason="Recall of the charger")
-    assert "Call the family today: stop use of" in build.tasks.get().text
+    task = build.tasks.get()
+    assert task.is_urgent and not task.told_by_the_family and "Recall of the charger" in task.text
 
 
 def test_a_marked_unit_is_not_free(builder):

@@ -68,7 +68,7 @@ def test_on_hold_at_home_asks_to_call_the_family(crew, build):
     build.refresh_from_db()
     rules.set_standing(build, Standing.ON_HOLD, crew.coordinator, "A part of it is recalled")
     (task,) = build.tasks.all()
-    assert "Call the family today: stop use" in task.text and "A part of it is recalled" in task.text
+    assert task.is_urgent and not task.told_by_the_family and "A part of it is recalled" in task.text
 
 
 def test_nothing_is_cancelled_while_the_family_has_the_unit(crew, build):

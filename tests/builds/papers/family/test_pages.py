@@ -100,15 +100,17 @@ def test_a_report_is_in_the_problem_log_and_somebody_calls(phone, made, build):
     assert problem.told_by == "The family"
     task = Task.objects.get(build=build)
     assert task.text == "Call the family about the problem they reported: It hums"
+    assert task.problem == problem and task.told_by_the_family and not task.stops_use
     assert task.due_on == timezone.localdate()
 
 
 @pytest.mark.parametrize(("hurt", "why"), [("yes", "somebody is hurt"), ("unknown", "cannot say if anybody is hurt")])
 def test_somebody_hurt_or_maybe_stops_the_use_at_once(phone, made, build, hurt, why):
     send(phone, made, hurt=hurt)
-    text = Task.objects.get(build=build).text
-    assert text.startswith("Call the family today: stop use of")
-    assert why in text
+    task = Task.objects.get(build=build)
+    assert task.is_urgent and task.told_by_the_family and task.problem == Problem.objects.get(build=build)
+    assert task.text.startswith("Call the family today: stop use of")
+    assert why in task.text
 
 
 @pytest.mark.parametrize(
@@ -118,7 +120,8 @@ def test_somebody_hurt_or_maybe_stops_the_use_at_once(phone, made, build, hurt, 
 def test_smoke_or_heat_or_maybe_stops_the_use_though_nobody_is_hurt(phone, made, build, danger, why, logged):
     send(phone, made, danger=danger, text="It hums")
     task = Task.objects.get(build=build)
-    assert task.text.startswith("Call the family today: stop use of") and task.is_urgent
+    assert task.is_urgent and task.told_by_the_family
+    assert FamilyReport.objects.get(link=made.link).danger == danger
     assert why in task.text and task.text.endswith("moved by itself. It hums")
     assert "hurt" not in task.text
     said = f"Anyone hurt: no. Smoke, fire, heat or moving by itself: {logged}. It hums"
@@ -127,6 +130,13 @@ def test_smoke_or_heat_or_maybe_stops_the_use_though_nobody_is_hurt(phone, made,
     kept = rules.without_their_words(f"Family link 1. {said}")
     assert kept == f"Family link 1. {said.removesuffix('It hums')}{ERASED}"
     assert rules.without_their_words(task.text).endswith(f"moved by itself. {ERASED}")
+
+
+@pytest.mark.parametrize("danger", ["yes", "no", "unknown"])
+def test_the_desk_reads_what_they_answered(phone, made, build, coordinator, as_person, danger):
+    send(phone, made, danger=danger)
+    page = as_person(coordinator).get(reverse("family_links", args=[build.number])).text
+    assert f"Anyone hurt: no. Smoke, fire, heat or moving by itself: {danger}." in page
 
 
 def test_a_report_without_hurt_or_danger_is_a_call_and_not_urgent(phone, made, build):
