@@ -26,6 +26,7 @@ REPORTED = (
     "A problem that the family reported of build {} is not settled. Settle it first, in words about the unit: what the "
     "family wrote goes, what you write stays."
 )
+NOTHING = "None"  # as the trail writes what was not there before
 CHANGE_LISTS = {"void_changes", "superseded_changes", "stale_changes"}
 
 
@@ -141,12 +142,14 @@ def sweep(model, client, names):
     rows = rows_of(model, client)
     for row in rows:
         before = columns(model, row)
-        after = {name: names.out_of(cleared(model, name, value)) for name, value in before.items()}
+        theirs = is_theirs(row)
+        after = {name: names.out_of(cleared(model, name, value, theirs)) for name, value in before.items()}
         changed = {name: fitting(model, name, value) for name, value in after.items() if value != before[name]}
         if changed:
             model._default_manager.filter(pk=row.pk).update(**changed)
+    of_theirs = {row.pk for row in rows if is_theirs(row)}
     for entry in entries_of(model, [row.pk for row in rows]):
-        clear_entry(model, entry, names)
+        clear_entry(model, entry, names, entry.object_id in of_theirs)
 
 
 def fitting(model, name, value):
@@ -154,15 +157,19 @@ def fitting(model, name, value):
     return value[:longest] if isinstance(value, str) and longest else value
 
 
-def cleared(model, name, value):
-    """One column without what the client's own evidence said."""
+def is_theirs(row):
+    return isinstance(row, (Problem, Task)) and row.told_by_the_family
+
+
+def cleared(model, name, value, theirs=False):
+    """One column without what the client's own evidence said, nor what the family told where the row is theirs."""
     if name == "evidence" and model in (HoldDecision, TeachBack):
         return without_the_person(value)
     if name == "evidence" and model is IssuedPaper:
         return {target: without_the_person(kept) for target, kept in value.items()}
     if name in CHANGE_LISTS:
         return [OWN.sub(rf"\1: {ERASED}", line) for line in value]
-    return cleared_text(model, value) if name == "text" else value
+    return cleared_text(model, value, theirs) if name == "text" else value
 
 
 def without_the_person(kept):
@@ -190,12 +197,12 @@ def entries_of(model, pks):
     return LogEntry.objects.filter(content_type=ContentType.objects.get_for_model(model), object_id__in=pks)
 
 
-def clear_entry(model, entry, names):
+def clear_entry(model, entry, names, theirs=False):
     """Who, when and which kind stay; personal columns lose their values, the others any name."""
     personal = {name for held in HELD if held.model is model for name in (*held.words, *held.secret)}
     kept = {name: pair for name, pair in (entry.changes or {}).items() if name not in personal}
-    kept = {name: [cleared_text(model, one) for one in pair] if isinstance(pair, list) else pair
-            for name, pair in kept.items()}  # fmt: skip
+    kept = {name: [cleared_text(model, one, theirs and name == "text") for one in pair]
+            if isinstance(pair, list) else pair for name, pair in kept.items()}  # fmt: skip
     kept = names.out_of(kept)
     said = names.out_of(entry.object_repr)
     if kept != entry.changes or said != entry.object_repr or entry.changes_text:
@@ -203,8 +210,11 @@ def clear_entry(model, entry, names):
         entry.save(update_fields=["changes", "object_repr", "changes_text", "serialized_data"])
 
 
-def cleared_text(model, value):
+def cleared_text(model, value, theirs=False):
     """The words of a task or of the problem log without what the family said and what was said of the client."""
     if model not in (Task, Problem) or not isinstance(value, str):
         return value
-    return OWN.sub(rf"\1: {ERASED}", without_their_words(value))
+    left = without_their_words(value)
+    if theirs and left == value and value != NOTHING and not value.endswith(ERASED):
+        return ERASED  # begun in other words than now: which of them are the family's, nobody can tell
+    return OWN.sub(rf"\1: {ERASED}", left)

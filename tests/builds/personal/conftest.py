@@ -59,6 +59,7 @@ TOLD = {
     "diary": "laughed at the ducks",
     "report": "rang the bell twice",
     "second report": "A screw came out",
+    "third report": "He giggled at the horn",
     "translation": "estanque de patos",
     "link": "the aunt's own phone",
 }
@@ -146,6 +147,14 @@ def a_signature():
     return signing.HEAD + base64.b64encode(held.getvalue()).decode()
 
 
+def reword(build):
+    """A report of a time when the lab began these texts in other words."""
+    link = build.family_links.get()
+    told = family.report(link, text=TOLD["third report"], hurt="no", danger="no").problem
+    save(told, text=f"The parents said: {TOLD['third report']}")
+    save(told.tasks.get(), text=f"Ring them, they said: {TOLD['third report']}")
+
+
 def bring_back(build, crew):
     """The unit comes back, what was reported is called about, and the case is closed."""
     for task in build.tasks.filter(done_at__isnull=True):
@@ -168,6 +177,7 @@ def parted(django_db_setup, django_db_blocker, tmp_path_factory):
         other = make.make_cleared_client(crew.coordinator)
         build = make_build(crew=crew, client=make_family(crew), stage=Stage.IN_USE)
         live(build, crew)
+        reword(build)
         bring_back(build, crew)
         before = everything_of(build)
         with export.packed(build.client) as kept:

@@ -67,7 +67,10 @@ def test_everything_of_the_family_is_told(told):
 
 def test_words_stand_under_their_labels(told):
     records = told["records"]
-    assert {one["What happened"] for one in records["family report"]} == set(REPORTS)
+    assert {one["What happened"] for one in records["family report"]} == {*REPORTS, TOLD["third report"]}
+    answers = ("Anyone hurt", "Smoke, fire, heat or moving by itself")
+    told_of = {tuple(one[label] for label in answers) for one in records["family report"]}
+    assert told_of == {("No", "No"), ("Unknown", "No")}
     assert records["diary line"][0]["Note"] == "We laughed at the ducks"
     assert {one["adult"] for one in records["teach back"]} == {f"{TOLD['caregiver']} ({TOLD['relation']})"}
     assert "Leopoldina Frost" in {one["Given to"] for one in records["issued paper"]}
@@ -155,8 +158,12 @@ def test_rows_go_and_what_the_unit_told_stays(build):
     assert set(Problem.objects.values_list("text", "settled_note")) == {
         (f"Family link 1. Anyone hurt: no. {ERASED}", SETTLED),
         (f"Family link 1. Anyone hurt: unknown. {ERASED}", SETTLED),
+        (ERASED, SETTLED),
     }
     assert f"Call the family about the problem they reported: {ERASED}" in build.tasks.values_list("text", flat=True)
+    calls = [(one.stops_use, one.told_by_the_family) for one in build.tasks.exclude(problem=None).order_by("pk")]
+    assert calls == [(False, True), (True, True), (False, True)]
+    assert list(build.tasks.filter(text=ERASED).values_list("done_note", flat=True)) == ["Called them"]
     assert build.teach_backs.filter(adult=None).count() == build.teach_backs.count() > 0
     assert all(link.revoked_at and not link.word_hash for link in build.family_links.all())
     (shown,) = build.photos.filter(shows_client=True)
