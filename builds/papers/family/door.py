@@ -83,19 +83,32 @@ def quiet(answer):
 def gone(request):
     """One page for every link that leads nowhere. Its address is counted, so that guessing ends soon."""
     too_often = knocks.too_many_from_here(DOOR, request, most=MOST, within=WITHIN)
-    with translation.override(language_of_browser(request)):
-        return quiet(show(request, "family/gone.html", status=429 if too_often else 404))
+    first = language_of_browser(request)
+    page = {"languages": [(code, call_in(request, code)) for code in [first, *other_languages(first)]]}
+    with translation.override(first):
+        return quiet(show(request, "family/gone.html", page, status=429 if too_often else 404))
+
+
+def other_languages(first):
+    """Whose link it was nobody knows, and the phone may be a neighbour's: the page is there for every family."""
+    return [code for code, _ in settings.LANGUAGES if code != first]
 
 
 def show(request, template, page=None, status=200):
     """A page with whom to call and when, in the language that is spoken just now."""
-    said = Sentences(translation.get_language())
-    call = {
-        "hours": said.said(request.lab.hours),
-        "outside_hours": said.sentence(request.lab.outside_hours),
-        "emergency": Emergency(request.lab.emergency_number),
-    }
+    call = call_in(request, translation.get_language())
     return render(request, template, {**call, **(page or {})}, status=status)
+
+
+def call_in(request, language):
+    """Whom to call and when."""
+    with translation.override(language):
+        said = Sentences(language)
+        return {
+            "hours": said.said(request.lab.hours),
+            "outside_hours": said.sentence(request.lab.outside_hours),
+            "emergency": Emergency(request.lab.emergency_number),
+        }
 
 
 def language_of_browser(request):

@@ -15,6 +15,10 @@ LONGEST_USE_MIN = 600
 OLDEST_DAYS = 31
 LONGEST_TEXT = 2_000
 CODES = ("required", "invalid", "invalid_choice", "max_length", "min_value", "max_value", "null_characters_not_allowed")
+MAY_BE_LEFT_OUT = _("You may leave this out.")
+NO_CHILD_IN_IT = _("We cannot keep a photo with your child in it. One without your child is welcome.")
+KEPT_ONLY_IF_NO = _("We keep the photo only if you choose No. If you choose nothing, it is not kept.")
+REPORT_COUNTS = _("We get your report with or without a photo.")
 YES_NO = [(YesNoUnknown.YES, _("Yes")), (YesNoUnknown.NO, _("No")), (YesNoUnknown.UNKNOWN, _("Not sure"))]
 
 
@@ -30,11 +34,13 @@ class FamilyForm(LabForm):
 
 
 class FamilyPhotoField(PhotoField):
+    """A photo that cannot be opened holds up no report: it is left out, and the family is told."""
+
     def to_python(self, data):
         try:
             return super().to_python(data)
-        except forms.ValidationError as error:
-            raise forms.ValidationError(_("Choose another photo. This one could not be opened.")) from error
+        except forms.ValidationError:
+            return None
 
 
 class WordForm(FamilyForm):
@@ -57,7 +63,7 @@ class ReportForm(FamilyForm):
         widget=forms.Textarea,
         help_text=_("Say what you saw, heard or smelled. Leave out names."),
     )
-    photo = FamilyPhotoField(label=_("Photo"), required=False, help_text=_("You may leave this out."))
+    photo = FamilyPhotoField(label=_("Photo"), required=False, help_text=MAY_BE_LEFT_OUT)
     shows_client = forms.ChoiceField(
         label=_("Can your child be seen in the photo?"), choices=YES_NO, widget=forms.RadioSelect, required=False
     )
@@ -68,6 +74,16 @@ class ReportForm(FamilyForm):
         "text": _("Say what happened, in fewer than 2,000 letters"),
         "shows_client": _("Say if your child can be seen"),
     }
+
+    def __init__(self, *args, consent=False, **kwargs):
+        super().__init__(*args, **kwargs)
+        if not consent:
+            self.fields["photo"].help_text = f"{MAY_BE_LEFT_OUT} {NO_CHILD_IN_IT}"
+            self.fields["shows_client"].help_text = f"{KEPT_ONLY_IF_NO} {REPORT_COUNTS}"
+
+    @property
+    def photo_did_not_open(self):
+        return "photo" in self.files and self.cleaned_data["photo"] is None
 
     def clean_shows_client(self):
         return self.cleaned_data["shows_client"] or YesNoUnknown.UNKNOWN

@@ -9,16 +9,19 @@ from django.utils import timezone, translation
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from builds.papers import words
 from builds.papers.facts import Facts
 from builds.papers.family import door, links, rules
 from builds.papers.family.door import family_page
 from builds.papers.family.forms import DiaryForm, ReportForm, WordForm
 from builds.papers.models import PaperKind
 from builds.papers.render import render_html
+from builds.record.photos import consent_for_photos
 from labsite import knocks
+from labsite.marks import YesNoUnknown
 
 REPORTS, DIARY_LINES = 10, 40  # a day over one link
-A_DAY = timedelta(days=1)
+A_DAY, A_MINUTE = timedelta(days=1), timedelta(minutes=1)
 SHOWN_LINES = 30
 
 
@@ -43,19 +46,32 @@ family_link.keeps_own_transaction = True  # a wrong word is counted
 def take_word(request, link, token):
     form = WordForm(request.POST)
     if knocks.too_many_from_here(door.DOOR, request, most=door.MOST, within=door.WITHIN):
-        return ask_for_word(request, link, token, form, locked=True)
+        return ask_for_word(request, link, token, form, wait={"minutes": door.WITHIN // A_MINUTE})
     answer = links.try_word(link, form.cleaned_data["word"]) if form.is_valid() else "wrong"
     if answer == "open":
         door.note(link, "Opened")
         return door.keep_open(redirect("family_link", token), link, token)
     if not form.errors:
         form.add_error("word", _("That is not the word. Look at your family link sheet."))
-    return ask_for_word(request, link, token, form, locked=answer == "locked")
+    return ask_for_word(request, link, token, form, wait=wait_of(link) if answer == "locked" else None)
 
 
-def ask_for_word(request, link, token, form, locked=False):
-    status = 429 if locked else 422 if form.is_bound else 200
-    page = {"form": form, "locked": locked, "refused": form.is_bound}
+def wait_of(link):
+    """Until when the link is locked, by the lab's clock, and what that clock says now: the phone's may differ."""
+    link.refresh_from_db(fields=["locked_until"])
+    now = timezone.localtime()
+    until = full_minute_after(timezone.localtime(link.locked_until or now))
+    day = "" if until.date() == now.date() else words.a_day(until)
+    return {"clock": words.a_clock(until), "day": day, "now": words.a_clock(now)}
+
+
+def full_minute_after(moment):
+    return moment.replace(second=0, microsecond=0) + A_MINUTE
+
+
+def ask_for_word(request, link, token, form, wait=None):
+    status = 429 if wait else 422 if form.is_bound else 200
+    page = {"form": form, "wait": wait, "refused": form.is_bound}
     return door.quiet(door.show(request, "family/word.html", page, status=status))
 
 
@@ -88,12 +104,15 @@ def family_paper(request, link, token, kind):
 @require_http_methods(["GET", "POST"])
 @family_page
 def family_report(request, link, token):
-    form = ReportForm(request.POST or None, request.FILES or None)
+    form = ReportForm(request.POST or None, request.FILES or None, consent=consent_for_photos(link.build))
     if form.is_valid():
         if knocks.too_many("family report", link.pk, most=REPORTS, within=A_DAY):
             form.add_error(None, _("You sent many reports today. Call the lab."))
         else:
             kept = rules.report(link, **form.cleaned_data)
+            if form.photo_did_not_open:
+                kept.photo_refused = True
+                kept.save(update_fields=["photo_refused"])
             door.note(link, "Reported a problem")
             return redirect("family_reported", token, kept.pk)
     return family_form(request, link, token, form, "family/report.html")
@@ -105,7 +124,13 @@ def family_reported(request, link, token, pk):
     kept = link.reports.filter(pk=pk).first()
     if kept is None:
         raise Http404("No such report.")
-    return door.show(request, "family/reported.html", {**about(link, token), "report": kept})
+    did_not_open = kept.photo_refused and may_keep_photo(kept, consent_for_photos(link.build))
+    page = {**about(link, token), "report": kept, "photo_did_not_open": did_not_open}
+    return door.show(request, "family/reported.html", page)
+
+
+def may_keep_photo(report, consent):
+    return consent or report.shows_client == YesNoUnknown.NO
 
 
 @require_http_methods(["GET", "POST"])
@@ -125,7 +150,7 @@ def family_diary(request, link, token):
 
 def family_form(request, link, token, form, template, **more):
     refused = form.is_bound and bool(form.errors)
-    page = {**about(link, token), "form": form, "refused": refused, **more}
+    page = {**about(link, token), "form": form, "refused": refused, "open_for_min": door.OPEN_FOR // A_MINUTE, **more}
     return door.show(request, template, page, status=422 if refused else 200)
 
 

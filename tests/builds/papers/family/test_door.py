@@ -1,7 +1,9 @@
 """The door: the word opens it, nothing else does, every dead link looks the same, and guessing ends soon."""
 
-from datetime import timedelta
+import re
+from datetime import datetime, timedelta
 from threading import Thread
+from zoneinfo import ZoneInfo
 
 import pytest
 from django.core import signing
@@ -13,7 +15,7 @@ from builds.demo.factories.papers import make_build_for
 from builds.papers.family import links
 from builds.papers.family.models import FamilyLink
 from builds.record.models import Build
-from labsite.models import FileOpening, Knock
+from labsite.models import FileOpening, Knock, Lab
 from labsite.roles import Role
 from tests.builds.papers.family.conftest import WORD, at, door
 from tests.factory import make_account
@@ -101,6 +103,59 @@ def test_five_wrong_words_lock_the_link_for_everybody_and_each_five_more_for_twi
     assert fresh(made).locked_until - timezone.now() > timedelta(minutes=29)
 
 
+def test_a_dead_link_says_to_check_the_address_in_every_language_the_browser_s_first(stranger, db):
+    for asked, first, second in (("en-GB,en", "en", "es"), ("es-MX,es", "es", "en"), ("fi", "en", "es")):
+        page = stranger.get("/family/nonsense/", headers={"accept-language": asked}).text
+        assert f'<html lang="{first}">' in page
+        _, own, other = re.split(r'<div lang="(?:en|es)">', page)
+        assert page.index(f'<div lang="{first}">') < page.index(f'<div lang="{second}">')
+        told = {"en": own, "es": other} if first == "en" else {"en": other, "es": own}
+        assert "Scan the square on your sheet again, or type all of the address." in told["en"]
+        assert "Lea otra vez el cuadro de su hoja con la cámara, o escriba toda la dirección." in told["es"]
+        assert "Call the emergency number" in told["en"] and "número de emergencia" in told["es"]
+        assert page.count("<h1>") == 1
+        ids = re.findall(r' id="(.*?)"', page)
+        assert len(ids) == len(set(ids))
+
+
+TOKYO = ZoneInfo("Asia/Tokyo")
+
+
+@pytest.fixture
+def lab_clock(made, monkeypatch):
+    """Sets the clock of a lab that is hours away from the server's own zone."""
+    Lab.objects.update(time_zone="Asia/Tokyo")
+
+    def stop_at(moment):
+        monkeypatch.setattr(timezone, "now", lambda: moment)
+
+    return stop_at
+
+
+def test_a_locked_link_says_until_when_by_the_lab_s_clock(stranger, made, lab_clock):
+    lab_clock(datetime(2026, 11, 30, 13, 5, 20, tzinfo=TOKYO))
+    for _ in range(5):
+        page = stranger.post(door(made), {"word": "wrong"}).text
+    assert "Wait until 1:21 pm (13:21), or call the lab." in page  # 15 minutes, to the next full one
+    assert "At the lab it is now 1:05 pm (13:05)." in page
+    lab_clock(datetime(2026, 11, 30, 13, 21, tzinfo=TOKYO))
+    assert stranger.post(door(made), {"word": WORD}).status_code == 302
+
+
+def test_a_wait_beyond_midnight_names_the_day(stranger, made, lab_clock):
+    lab_clock(datetime(2026, 11, 30, 23, 50, tzinfo=TOKYO))
+    for _ in range(5):
+        page = stranger.post(door(made), {"word": "wrong"}).text
+    assert "Wait until 12:06 am (00:06) on 1 Dec 2026, or call the lab." in page
+
+
+def test_a_locked_link_tells_nobody_whether_the_word_was_right(stranger, made, lab_clock):
+    lab_clock(datetime(2026, 11, 30, 13, 5, 20, tzinfo=TOKYO))
+    change(made, locked_until=timezone.now() + timedelta(minutes=9))
+    right, wrong = (stranger.post(door(made), {"word": word}) for word in (WORD, "wrong"))
+    assert (right.status_code, right.text) == (wrong.status_code, wrong.text)
+
+
 @pytest.mark.postgres
 @pytest.mark.django_db(transaction=True)
 def test_guesses_sent_at_the_same_time_are_counted_one_by_one():
@@ -136,6 +191,10 @@ def test_one_address_may_not_try_without_end(stranger, made):
     statuses = [stranger.post(door(made), {"word": ""}).status_code for _ in range(32)]
     assert statuses[:30] == [422] * 30
     assert set(statuses[30:]) == {429}
+    change(made, locked_until=timezone.now() + timedelta(hours=3))
+    page = stranger.post(door(made), {"word": WORD}).text
+    assert "Wait 15 minutes, or call the lab." in page
+    assert "until" not in page and "At the lab it is now" not in page
 
 
 def test_dead_links_are_counted_by_address_too(stranger, made):

@@ -10,11 +10,13 @@ from django.urls import reverse
 from django.utils import timezone
 from PIL import Image
 
+from builds.demo.factories import clients as make
 from builds.papers.family import rules
 from builds.papers.family.models import DiaryLine, FamilyReport
 from builds.record import rules as record
 from builds.record.holds import Standing
 from builds.record.models import Problem, Task
+from builds.record.photos import consent_for_photos
 from clients.models import Consent
 from clients.naming import ERASED
 from labsite.models import Lab
@@ -182,19 +184,70 @@ def test_a_photo_loses_its_metadata(phone, made):
 
 @pytest.mark.parametrize("shows", ["yes", "unknown", ""])
 def test_a_photo_that_may_show_the_client_needs_consent(phone, made, build, shows):
-    for consent in build.client.consents.filter(purpose=Consent.Purpose.PHOTO_RECORD):
-        consent.delete()
+    assert not consent_for_photos(build)
     answer = send(phone, made, photo=picture(), shows_client=shows)
     kept = FamilyReport.objects.get()
     assert not kept.photo
     assert kept.photo_refused
-    assert "Your photo was not kept" in phone.get(answer["Location"]).text
+    assert "Your photo was not kept. Send one without your child" in phone.get(answer["Location"]).text
 
 
-def test_a_file_that_is_no_photo_is_refused_and_nothing_is_kept(phone, made):
-    answer = send(phone, made, photo=SimpleUploadedFile("x.jpg", b"nonsense", "image/jpeg"))
-    assert answer.status_code == 422
-    assert not FamilyReport.objects.exists()
+@pytest.fixture
+def agreed(build, coordinator):
+    return make.ConsentFactory(client=build.client, made_by=coordinator, purpose=Consent.Purpose.PHOTO_RECORD)
+
+
+@pytest.mark.parametrize("shows", ["yes", "unknown", ""])
+def test_with_consent_any_photo_is_kept(phone, made, agreed, shows):
+    send(phone, made, photo=picture(), shows_client=shows)
+    kept = FamilyReport.objects.get()
+    assert kept.photo and not kept.photo_refused
+
+
+BEFORE_SENDING = (
+    "We cannot keep a photo with your child in it. One without your child is welcome.",
+    "We keep the photo only if you choose No. If you choose nothing, it is not kept.",
+)
+
+
+def test_without_consent_the_form_says_before_which_photo_is_not_kept(phone, made):
+    fresh, refused = phone.get(at(made, "family_report")), send(phone, made, text="")
+    assert refused.status_code == 422
+    for told in BEFORE_SENDING:
+        assert told in fresh.text and told in refused.text
+
+
+def test_with_consent_the_form_holds_nobody_off(phone, made, agreed):
+    page = phone.get(at(made, "family_report")).text
+    assert [told for told in BEFORE_SENDING if told in page] == []
+
+
+def test_a_consent_taken_back_counts_at_once(phone, made, agreed):
+    agreed.withdrawn_on = timezone.localdate()
+    agreed.save(update_fields=["withdrawn_on"])
+    assert BEFORE_SENDING[0] in phone.get(at(made, "family_report")).text
+
+
+def test_a_photo_without_the_client_is_kept_without_consent(phone, made):
+    send(phone, made, photo=picture(), shows_client="no")
+    assert FamilyReport.objects.get().photo
+
+
+@pytest.mark.parametrize("shows", ["no", "yes", ""])
+@pytest.mark.parametrize("content", [b"nonsense", b""], ids=["nonsense", "empty"])
+def test_a_file_that_is_no_photo_is_left_out_and_the_report_goes_on(phone, made, agreed, shows, content):
+    answer = send(phone, made, photo=SimpleUploadedFile("x.jpg", content, "image/jpeg"), shows_client=shows)
+    kept = FamilyReport.objects.get()
+    assert (kept.text, bool(kept.photo), kept.photo_refused) == ("It hums", False, True)
+    assert Task.objects.filter(build=made.link.build).exists()
+    assert "Your photo was not kept. It could not be opened." in phone.get(answer["Location"]).text
+
+
+def test_nor_does_it_hold_up_a_report_without_consent(phone, made):
+    nothing = SimpleUploadedFile("x.jpg", b"nonsense", "image/jpeg")
+    answer = send(phone, made, photo=nothing)
+    assert FamilyReport.objects.get().photo_refused
+    assert "Your photo was not kept." in phone.get(answer["Location"]).text
 
 
 def test_reports_have_an_end(phone, made):

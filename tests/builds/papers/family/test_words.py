@@ -113,6 +113,13 @@ def test_refusals_are_in_that_language(stranger, spanish):
             assert all(any(line == catalogue.translated(one, "es") for one in english) for line in said), said
 
 
+def test_the_wait_after_too_many_tries_is_told_in_that_language(stranger, spanish):
+    for _ in range(5):
+        page = stranger.post(door(spanish), {"word": "wrong"}).text
+    assert re.search(r"Demasiados intentos\. Espere hasta .*\(\d\d:\d\d\)\. O llame al laboratorio", page)
+    assert re.search(r"Hora del laboratorio ahora: .*\(\d\d:\d\d\)", page)
+
+
 def test_a_stranger_reads_the_quiet_page_in_the_language_of_the_browser(stranger, db):
     answer = stranger.get("/family/nonsense/", headers={"accept-language": "es-MX,es;q=0.9"})
     assert "Este enlace ya no funciona" in answer.text
