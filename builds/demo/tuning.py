@@ -18,6 +18,8 @@ HALF_SHOULDERS_M = 0.13
 RIDER_PLACE = [0.28, 0.0, 0.46]
 DISCONNECT = "the battery plug behind the seat, on the right; pull it out"
 STOP_SWITCH = "on the push handle at the back, the red knob"
+STOP_RESET = "turn the red knob to the right until it comes up"
+STRAPS = "press the red button of each buckle"
 POWER_SWITCH = "under the seat, on the right"
 TOY_SWITCH = "on the underside, the small slider"
 # Readings of a ten-bit converter: no two sticks rest alike, and this one was trimmed.
@@ -54,6 +56,8 @@ def ride_on_settings(build):
         "charger": charger,
         "disconnect": DISCONNECT,
         "stop_switch": STOP_SWITCH,
+        "stop_reset": STOP_RESET,
+        "straps_open": STRAPS,
         "power_switch": POWER_SWITCH,
         **drive_of(build),
         **places(build),

@@ -22,13 +22,16 @@ MOST_CEILING_M_S = 5
 LEAST_DISTANCE_M, MOST_DISTANCE_M = 0.5, 100
 MOST_RUNS, SLOWEST_S = 20, 600
 ONLY_RIDDEN = (
-    "arm", "ceiling_m_s", "ceiling_position", "seat", "supports", "disconnect", "rider_place", "shoulder_place",
+    "arm", "ceiling_m_s", "ceiling_position", "seat", "supports", "straps_open", "disconnect", "rider_place", "shoulder_place",
     "control_place", "driving_current_a",
 )  # fmt: skip
 
 
 WHERE = "In words that a family reads after “It is here:”, like: on the push handle, the red knob. Without one: none"
 POWER_WHERE = "A toy's is its own on/off switch. The place alone, like: under the seat, on the right. Without one: none"
+
+RESET = "In words that a family reads after “To set the stop switch back:”, like: turn the red knob to the right"
+STRAPS = "In words that a family reads after “To open the straps:”, like: press the red button. Without straps: none"
 
 
 def own(model, name, **options):
@@ -122,7 +125,7 @@ class ConfigurationForm(ArmSettingsFields, DriveSettingsFields, LabForm):
     """The settings for one client on one unit. What is left empty stays unknown."""
 
     suffixes = DriveSettingsFields.drive_suffixes
-    family_texts = ("ceiling_position", "disconnect", "stop_switch", "power_switch")
+    family_texts = ("ceiling_position", "disconnect", "stop_switch", "power_switch", "stop_reset", "straps_open")
 
     side = own(Configuration, "side", widget=forms.RadioSelect, choices=Side.choices)
     purpose = own(Configuration, "purpose")
@@ -145,6 +148,8 @@ class ConfigurationForm(ArmSettingsFields, DriveSettingsFields, LabForm):
     )
     stop_switch = own(Configuration, "stop_switch", help_text=WHERE)
     power_switch = own(Configuration, "power_switch", help_text=POWER_WHERE)
+    stop_reset = own(Configuration, "stop_reset", help_text=RESET)
+    straps_open = own(Configuration, "straps_open", help_text=STRAPS)
     rider_place = PlaceField(label="Middle of the seated client")
     shoulder_place = PlaceField(label="Shoulder of that side, seated")
     control_place = PlaceField(label="Control, where the hand meets it")

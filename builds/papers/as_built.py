@@ -332,6 +332,7 @@ def free_texts(build):
     """What people wrote freely and this record prints; none of it may name the client."""
     for one in build.configurations.all():
         yield from (one.reason, one.mount, one.seat, one.disconnect, one.stop_switch, one.power_switch)
+        yield from (one.stop_reset, one.straps_open)
     for rows in (build.parts, build.wire_runs, build.fuses, build.switching_parts, build.steps):
         yield from (f"{one.deviation_reason} {one.struck_reason}" for one in rows.all())
     for one in build.nonconformances.all():

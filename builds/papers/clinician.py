@@ -140,6 +140,7 @@ def equipment(facts):
         ("Battery disconnect", facts.disconnect),
         ("Stop switch", facts.configuration.stop_switch if facts.configuration else ""),
         ("Power switch", facts.configuration.power_switch if facts.configuration else ""),
+        ("How the straps open", facts.configuration.straps_open if facts.configuration else ""),
         *((one.name.capitalize(), in_words(one)) for one in (lines if facts.rides else [])),
     )
 

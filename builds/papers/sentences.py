@@ -117,9 +117,14 @@ def record_sources(build, clearance=None):
     if configuration is not None:
         number = f"build {build.number}"
         found.append(Source(configuration.disconnect, f"Battery disconnect of {number}"))
-        for text, what in ((configuration.stop_switch, "Stop switch"), (configuration.power_switch, "Power switch")):
+        for text, what in (
+            (configuration.stop_switch, f"Stop switch of {number}, and where it is"),
+            (configuration.power_switch, f"Power switch of {number}, and where it is"),
+            (configuration.stop_reset, f"How the stop switch of {number} is set back"),
+            (configuration.straps_open, f"How the straps of {number} open"),
+        ):
             if not words.says_none(text):
-                found.append(Source(text, f"{what} of {number}, and where it is"))
+                found.append(Source(text, what))
         found.append(Source(configuration.ceiling_position, f"Position of the speed selector of {number}"))
         charger = configuration.charger
         if charger is not None:

@@ -41,6 +41,11 @@ class Stopping:
     def stop_switch(self):
         return self._place("stop_switch")
 
+    @property
+    def stop_reset(self):
+        """How it is set back; where the record does not say it, the family was shown."""
+        return self._place("stop_reset") if self.has_stop_switch else ""
+
     # The power switch: of a ride-on, or a toy's own
 
     @property
@@ -51,6 +56,16 @@ class Stopping:
     def power_switch(self):
         return self._place("power_switch")
 
+    # What holds the child
+
+    @property
+    def has_straps(self):
+        return self.facts.rides and (self.facts.chest_needs_hips or self.facts.has_lap_belt)
+
+    @property
+    def straps_open(self):
+        return self._place("straps_open") if self.facts.rides else ""
+
     def problems(self):
         """What keeps the papers in the lab, in its own words."""
         if self.is_spoken_of and self.has_no_stop_switch:
@@ -59,6 +74,10 @@ class Stopping:
             yield "Where the stop switch is, is unknown."
         if not (self.power_switch or self.has_no_power_switch):
             yield f"Where the {'power switch' if self.facts.rides else 'own on/off switch of the toy'} is, is unknown."
+        if self.has_straps and words.says_none(self._recorded("straps_open")):
+            yield "Straps are fitted, and the record says that there are none."
+        elif self.has_straps and not self.straps_open:
+            yield "How the straps open is unknown."
 
     # What takes the power away in the end: unplugging the battery, switching off, or unplugging a toy's press switch
 

@@ -56,7 +56,7 @@ OFTEN_WRITTEN = (
 
 # What the record says where there is no selector; a family is then told of none.
 NO_SELECTOR = ("no selector fitted", "no selector", "none")
-NONE = ("none", "none fitted", "no stop switch", "no power switch", "no switch", "no on/off switch")
+NONE = ("none", "none fitted", "no stop switch", "no power switch", "no switch", "no on/off switch", "no straps")
 
 
 def says_none(recorded, none=NONE):

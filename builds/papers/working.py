@@ -43,7 +43,7 @@ def free_texts(build):
     if kit:
         yield f"{kit.location} {kit.missing}"
     if configuration := build.configuration():
-        yield from (configuration.disconnect, configuration.stop_switch)
+        yield from (configuration.disconnect, configuration.stop_switch, configuration.stop_reset)
     yield from (one.caption for one in build.photos.all() if not one.is_struck and not one.shows_client)
 
 

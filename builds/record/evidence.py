@@ -131,6 +131,8 @@ def configuration_evidence(configuration):
             # Not known is None: what was released before these were asked for is not voided by the asking.
             "stop_switch": configuration.stop_switch or None,
             "power_switch": configuration.power_switch or None,
+            "stop_reset": configuration.stop_reset or None,
+            "straps_open": configuration.straps_open or None,
             "rider_place": configuration.rider_place,
             "shoulder_place": configuration.shoulder_place,
             "control_place": configuration.control_place,

@@ -93,8 +93,10 @@ TABLE = [
         says="The speed ceiling and the position of the selector"),
     row("configuration", "supports seat mount arm", FIRST_RIDE, HAND_OFF, PAPERS, CLEARANCE,
         says="Seat, supports and mount"),
-    row("configuration", "disconnect stop_switch power_switch", FIRST_RIDE, HAND_OFF, PAPERS, TEACH_BACK, PROVING,
-        says="The battery disconnect, the stop switch or the power switch, or where one is"),
+    row("configuration", "disconnect stop_switch power_switch stop_reset", FIRST_RIDE, HAND_OFF, PAPERS, TEACH_BACK,
+        PROVING, says="The battery disconnect, the stop switch or the power switch, where one is or how it is set back"),
+    row("configuration", "straps_open", FIRST_RIDE, HAND_OFF, PAPERS, TEACH_BACK,
+        says="How the straps open"),
     row("configuration", "rider_place shoulder_place control_place", FIRST_RIDE,
         says="Where the client, the shoulder and the control sit"),
     row("configuration", "arm_left_path_m arm_left_horizontal_m arm_right_path_m arm_right_horizontal_m arm_pitch_m "

@@ -80,6 +80,8 @@ def make_ride_settings(build, account, **settings):
         "disconnect": "Pull plug behind the seat, at the adult's hand",
         "stop_switch": "on the push handle at the back, the red knob",
         "power_switch": "under the seat, on the right",
+        "stop_reset": "turn the red knob to the right until it comes up",
+        "straps_open": "press the red button of each buckle",
         "rider_place": [0.28, 0.0, 0.46],
         "shoulder_place": [0.26, 0.13, 0.62],
         "control_place": [0.42, 0.15, 0.50],

@@ -25,6 +25,8 @@ from labsite.roles import Role
 STICK, PRESS, SOCKET = "one-hand-stick", "press-switch", "switch-socket"
 DISCONNECT = "pull the red plug behind the seat, on the adult's side"
 STOP_SWITCH = "on the push handle at the back, the red knob"
+STOP_RESET = "turn the red knob to the right until it comes up"
+STRAPS = "press the red button of each buckle"
 POWER_SWITCH = "under the seat, on the right"
 TOY_SWITCH = "on the underside, the small slider"
 
@@ -54,6 +56,8 @@ def configure_fully(build, account, **changes):
         "seat": "Original seat with added side supports",
         "mount": "Clamp on the side rail",
         "stop_switch": STOP_SWITCH,
+        "stop_reset": STOP_RESET,
+        "straps_open": STRAPS,
     }
     always = {"side": "left", "purpose": "better", "disconnect": DISCONNECT}
     always["power_switch"] = TOY_SWITCH if toy else POWER_SWITCH

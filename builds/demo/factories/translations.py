@@ -15,6 +15,8 @@ SPANISH = {
     "the battery plug behind the seat, on the right; pull it out":
         "el conector de la batería, detrás del asiento, a la derecha; jálelo",
     "on the push handle at the back, the red knob": "en la barra de empuje, atrás, la perilla roja",
+    "turn the red knob to the right until it comes up": "gire la perilla roja a la derecha hasta que suba",
+    "press the red button of each buckle": "oprima el botón rojo de cada broche",
     "under the seat, on the right": "debajo del asiento, a la derecha",
     "on the underside, the small slider": "en la parte de abajo, la palanquita",
     "Monday to Friday, 9:00 to 17:00": "de lunes a viernes, de 9:00 a 17:00",

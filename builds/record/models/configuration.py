@@ -50,6 +50,8 @@ class Configuration(ArmSettings, DriveSettings, Signed):
     # Empty is not known; where there is none, the record says "none". Families read the place as it is written.
     stop_switch = models.CharField("Stop switch, and where it is", max_length=120, blank=True)
     power_switch = models.CharField("Power switch, and where it is", max_length=120, blank=True)
+    stop_reset = models.CharField("How the stop switch is set back", max_length=120, blank=True)
+    straps_open = models.CharField("How the straps open", max_length=120, blank=True)
     # Places in metres: x forward of the rear axle, y to the occupant's left, z up from the ground.
     rider_place = models.JSONField("Middle of the seated client", null=True, blank=True)
     shoulder_place = models.JSONField("Shoulder of that side, seated", null=True, blank=True)
@@ -79,6 +81,8 @@ class Configuration(ArmSettings, DriveSettings, Signed):
         "disconnect",
         "stop_switch",
         "power_switch",
+        "stop_reset",
+        "straps_open",
         "rider_place",
         "shoulder_place",
         "control_place",

@@ -151,10 +151,25 @@ AGAIN = ("use_guide", "stop_use_card")
 def test_who_stopped_it_with_nothing_wrong_is_told_how_it_goes_again_and_when_not(ready, kind, plan, control):
     text = text_of(kind, make_build_with_papers_due(plan))
     assert (
-        f"Was nothing wrong? To start again: let go of {control}. Set the stop switch back as the lab showed you. "
+        f"Was nothing wrong? To start again: let go of {control}. "
+        "To set the stop switch back: turn the red knob to the right until it comes up. "
         "Power taken away too? Put it back with nobody in the seat. "
         "Was it smoke, heat, a move by itself, or are you not sure? Leave the power off. Call the lab first."
     ) in text
+
+
+@pytest.mark.parametrize("kind", AGAIN)
+def test_a_way_back_that_is_not_written_down_is_what_the_lab_showed(ready, coordinator, kind):
+    record.configure(again(ready), coordinator, "Not known", stop_reset="")
+    assert "Set the stop switch back as the lab showed you." in text_of(kind, again(ready))
+
+
+@pytest.mark.parametrize("kind", ["use_guide", "supervision_card", "stop_use_card"])
+def test_who_lifts_the_child_out_is_told_how_the_straps_open(ready, coordinator, kind):
+    assert "To open the straps: press the red button of each buckle" in text_of(kind, ready)
+    record.configure(again(ready), coordinator, "No straps", supports=["pelvis"], straps_open="none")
+    assert "open the straps" not in text_of(kind, again(ready))
+    assert "open the straps" not in text_of(kind, make_build_with_papers_due(SOCKET, straps_open="press it"))
 
 
 @pytest.mark.parametrize("kind", AGAIN)

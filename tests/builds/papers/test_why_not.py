@@ -36,6 +36,8 @@ def test_nothing_keeps_a_ready_build_from_its_papers(ready):
         ({"stop_switch": ""}, "use_guide", "Where the stop switch is, is unknown."),
         ({"stop_switch": ""}, "stop_use_card", "Where the stop switch is, is unknown."),
         ({"power_switch": ""}, "supervision_card", "Where the power switch is, is unknown."),
+        ({"straps_open": ""}, "supervision_card", "How the straps open is unknown."),
+        ({"straps_open": "", "supports": ["belt"]}, "stop_use_card", "How the straps open is unknown."),
     ],
 )
 def test_an_unknown_setting_keeps_the_paper(ready, coordinator, reviewer, setting, kind, said):
@@ -51,6 +53,13 @@ def test_no_stop_switch_keeps_the_papers_of_a_plan_that_speaks_of_one(ready, coo
     for kind in ("use_guide", "supervision_card", "stop_use_card"):
         assert rules.why_not(kind, again(build)) == [told]
     assert told not in reasons("storage_card", build)
+
+
+def test_fitted_straps_are_not_none(ready, coordinator, reviewer):
+    build = make_build_with_papers_due(coordinator=coordinator, reviewer=reviewer, straps_open="None")
+    assert "Straps are fitted, and the record says that there are none." in reasons("use_guide", build)
+    record.configure(again(build), coordinator, "No straps", supports=["pelvis", "foot"])
+    assert "straps" not in reasons("use_guide", build).lower()
 
 
 def test_a_toy_waits_for_its_own_switch_and_for_no_stop_switch(ready, coordinator, reviewer):
@@ -119,7 +128,7 @@ PLACES_OF_TEXT = {
     "conditions": lambda build, text: build.client.clearances.update(conditions=text),
     **{
         name: lambda build, text, name=name: build.configurations.update(**{name: text})
-        for name in ("disconnect", "ceiling_position", "stop_switch", "power_switch")
+        for name in ("disconnect", "ceiling_position", "stop_switch", "power_switch", "stop_reset", "straps_open")
     },
 }
 
