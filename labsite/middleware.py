@@ -1,13 +1,11 @@
 """What happens around every view: the lab's clock, a first password changed, and one change a form."""
 
 import uuid
-import zoneinfo
 
 from django.contrib import messages
 from django.db import transaction
 from django.shortcuts import redirect
 from django.urls import reverse
-from django.utils import timezone
 
 from labsite import units
 from labsite.models import Lab, Submission
@@ -26,13 +24,11 @@ class LabMiddleware:
         if request.path.startswith(WITHOUT_LAB):
             return self.get_response(request)
         request.lab = Lab.current()
-        timezone.activate(zoneinfo.ZoneInfo(request.lab.time_zone))
         units.activate(request.lab.units)
         try:
-            with request.lab.serves_this_request():
+            with request.lab.own_time(), request.lab.serves_this_request():
                 return self.get_response(request)
         finally:
-            timezone.deactivate()
             units.deactivate()
 
 

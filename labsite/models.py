@@ -3,7 +3,7 @@
 import uuid
 from contextlib import contextmanager
 from contextvars import ContextVar
-from zoneinfo import available_timezones
+from zoneinfo import ZoneInfo, available_timezones
 
 from auditlog.registry import auditlog
 from django.conf import settings
@@ -173,6 +173,10 @@ class Lab(models.Model):
     def current(cls):
         """The lab, read once in a request."""
         return _lab_of_this_request.get() or cls.objects.first() or cls(pk=1)
+
+    def own_time(self):
+        """While this lasts, today and every time of day are the lab's, not the server's."""
+        return timezone.override(ZoneInfo(self.time_zone))
 
     @contextmanager
     def serves_this_request(self):

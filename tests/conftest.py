@@ -7,6 +7,8 @@ from auditlog.context import auditlog_value
 from django.db import transaction
 from django.test import Client
 
+from builds.demo.factories.accounts import LabFactory
+from labsite.models import Lab
 from labsite.roles import Role
 from tests.factory import make_account, make_lab
 
@@ -36,6 +38,13 @@ def is_of_browser(item):
 def nobody_acts_yet():
     """The audit trail remembers the last person of a request in this thread, who is of another test."""
     auditlog_value.set({"actor": None})
+
+
+@pytest.fixture(autouse=True)
+def in_the_time_of_the_lab():
+    """As around every request and command; else a test asks for the server's day, which in the evening is tomorrow."""
+    with Lab(time_zone=LabFactory.time_zone).own_time():
+        yield
 
 
 @pytest.fixture

@@ -33,17 +33,22 @@ def fill():
     """
     with DemoClock() as clock, at_the_end():
         clock.go_to(A_YEAR_AGO)
-        LabFactory(walking_pace_m_s=1.1, reaction_s=1.5)
-        people = make_people()
-        load_folder()
-        for story in (*IN_USE, *AT_THE_BENCH):
-            story(clock, people)
-        add_family_links(clock, people)
-        make_cases(clock, people)
-        stock_shelves(clock, people)
-        clock.go_to(30)
-        graduate(people)
-        clock.go_to(0)
+        with LabFactory(walking_pace_m_s=1.1, reaction_s=1.5).own_time():
+            return tell(clock)
+
+
+def tell(clock):
+    """Everybody and everything of the demo lab, each on its day."""
+    people = make_people()
+    load_folder()
+    for story in (*IN_USE, *AT_THE_BENCH):
+        story(clock, people)
+    add_family_links(clock, people)
+    make_cases(clock, people)
+    stock_shelves(clock, people)
+    clock.go_to(30)
+    graduate(people)
+    clock.go_to(0)
     return people
 
 

@@ -22,8 +22,8 @@ MOST_CEILING_M_S = 5
 LEAST_DISTANCE_M, MOST_DISTANCE_M = 0.5, 100
 MOST_RUNS, SLOWEST_S = 20, 600
 ONLY_RIDDEN = (
-    "arm", "ceiling_m_s", "ceiling_position", "seat", "supports", "straps_open", "disconnect", "rider_place", "shoulder_place",
-    "control_place", "driving_current_a",
+    "arm", "ceiling_m_s", "ceiling_position", "seat", "supports", "straps_open", "disconnect", "rider_place",
+    "shoulder_place", "control_place", "driving_current_a",
 )  # fmt: skip
 
 

@@ -94,7 +94,7 @@ TABLE = [
     row("configuration", "supports seat mount arm", FIRST_RIDE, HAND_OFF, PAPERS, CLEARANCE,
         says="Seat, supports and mount"),
     row("configuration", "disconnect stop_switch power_switch stop_reset", FIRST_RIDE, HAND_OFF, PAPERS, TEACH_BACK,
-        PROVING, says="The battery disconnect, the stop switch or the power switch, where one is or how it is set back"),
+        PROVING, says="The battery disconnect, the stop or the power switch, where one is or how it is set back"),
     row("configuration", "straps_open", FIRST_RIDE, HAND_OFF, PAPERS, TEACH_BACK,
         says="How the straps open"),
     row("configuration", "rider_place shoulder_place control_place", FIRST_RIDE,

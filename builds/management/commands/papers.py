@@ -2,16 +2,17 @@
 
 from pathlib import Path
 
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 
 from builds.papers import clinician, rules
 from builds.papers.facts import Facts
 from builds.papers.models import PaperKind
 from builds.papers.render import SIZES, PaperError, file_name, put_paper, render_html, render_pdf
 from builds.record.models import Build
+from labsite.lab_command import LabCommand
 
 
-class Command(BaseCommand):
+class Command(LabCommand):
     help = "Write all papers of a build as PDF. What may not leave the lab is marked as a draft."
 
     def add_arguments(self, parser):

@@ -3,17 +3,18 @@
 import os
 from pathlib import Path
 
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 
 from builds.papers.batch import draw_all, sheets
 from builds.papers.render import SIZES
 from builds.record.holds import Stage
 from builds.record.models import Build
+from labsite.lab_command import LabCommand
 
 MOST_PROCESSES = 64
 
 
-class Command(BaseCommand):
+class Command(LabCommand):
     help = (
         "Write what each family takes home as PDF, a folder for each build. What may not leave the lab is marked as a "
         "draft. These are prints: a copy that a family keeps is issued on the page of its build."

@@ -4,14 +4,15 @@ from io import BytesIO
 from pathlib import Path
 from zipfile import ZipFile
 
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 
 from builds.drive.captures import fit_in_use
 from builds.drive.controller import archive_of, controller_of
 from builds.record.models import Build
+from labsite.lab_command import LabCommand
 
 
-class Command(BaseCommand):
+class Command(LabCommand):
     help = "Writes the drive core with the settings of a build's configuration, and prints the digest."
 
     def add_arguments(self, parser):

@@ -1,10 +1,12 @@
 """`python manage.py papers BUILD --to DIR`: every paper, or one sentence."""
 
+import datetime
+
 import pytest
 from django.core.management import CommandError, call_command
 from django.utils import timezone
 
-from builds.papers import rules
+from builds.papers import batch, rules
 from builds.papers.models import PaperKind
 from builds.papers.render import PaperError
 from tests.builds.papers.conftest import pages_of
@@ -31,6 +33,21 @@ def test_a_draft_says_so_on_each_page_and_takes_the_place_of_what_might_leave(re
     assert len(drafts) == 2
     for path in drafts:
         assert all("DRAFT" in page.upper() for page in pages_of(path.read_bytes())), path.name
+
+
+@pytest.mark.parametrize("command", ["papers", "papers_pack"])
+def test_in_the_evening_it_prints_the_day_of_the_lab(ready, tmp_path, monkeypatch, command):
+    """At 19:30 of 1 March in the lab a server that counts by UTC is in 2 March already."""
+    evening = datetime.datetime(2027, 3, 2, 1, 30, tzinfo=datetime.UTC)
+    monkeypatch.setattr(timezone, "now", lambda: evening)
+    monkeypatch.setattr(rules, "kinds", lambda build: [PaperKind.USE_GUIDE])
+    monkeypatch.setattr(batch, "family_pack", lambda build: [PaperKind.USE_GUIDE])
+    with timezone.override(None):
+        assert timezone.localdate() == datetime.date(2027, 3, 2)
+        call_command(command, ready.number, "--to", str(tmp_path), verbosity=0)
+    (paper,) = tmp_path.rglob("*.pdf")
+    text = " ".join(pages_of(paper.read_bytes()))
+    assert "printed 1 Mar 2027" in text and "2 Mar 2027" not in text
 
 
 @pytest.mark.parametrize(
