@@ -8,10 +8,11 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from builds.access import get_build, get_editable_build, get_reviewable_build, may_edit
-from builds.record import registry, releasing, rules, voiding, voids
+from builds.record import registry, releasing, rules, standing_on, voiding, voids
 from builds.record.forms import RefuseForm
 from builds.record.holds import MEANING, Hold
 from builds.record.pages import accepted, valid
+from builds.record.photos import consent_for_photos, why_hidden
 from labsite.pages import show_form
 from labsite.roles import Role
 from labsite.seen import newest_shown
@@ -37,6 +38,7 @@ def page_of(build, hold, account):
     decisions = list(build.hold_decisions.select_related("made_by", "configuration", "voided_by"))
     of_hold = [one for one in decisions if one.hold == hold]
     conditions = releasing.conditions(build, hold, reports)
+    kept = standing_on.of_hold(build, hold, reports)
     return {
         "build": build,
         "hold": hold,
@@ -47,13 +49,23 @@ def page_of(build, hold, account):
         "standing": voiding.standing_release(decisions, hold, today),
         "decisions": [(one, one.stands(today), one.why_void(today)) for one in reversed(of_hold)],
         "asked": build.hold_requests.filter(hold=hold, answered_at__isnull=True).select_related("made_by").first(),
-        "hidden": {"based_on": of_hold[-1].pk if of_hold else 0},
+        "hidden": {"based_on": of_hold[-1].pk if of_hold else 0, "seen": standing_on.token(build, kept)},
+        "stands_on": standing_on.in_words(kept),
+        "photos": photos_of(build, account),
         "ask_again": releasing.why_ask_again(build, hold),
-        "changed": releasing.changed_since_last_release(build, hold, voiding.all_evidence(build, reports)),
+        "changed": releasing.changed_since_last_release(build, hold, kept),
         "own_work": releasing.why_not(build, account, reports, hold),
         "may_ask": may_edit(account, build),
         "may_decide": account.has_role(Role.REVIEWER) and build.is_going_on,
     }
+
+
+def photos_of(build, account):
+    """(photo, why it is not shown) of every photo that nobody struck."""
+    photos = build.photos.filter(struck_at__isnull=True).select_related("made_by")
+    photos = photos.prefetch_related("step_results__step")
+    consent = consent_for_photos(build) if photos else False
+    return [(one, why_hidden(one, account, consent)) for one in photos]
 
 
 def do(request, build, hold, act, said, **more):
@@ -77,7 +89,11 @@ def hold_ask(request, number, hold):
 def hold_release(request, number, hold):
     build = get_reviewable_build(request, number)
     hold = hold_of(build, hold)
-    sent = {"agreed": request.POST.getlist("agreed"), "based_on": newest_shown(request.POST.get("based_on"))}
+    sent = {
+        "agreed": request.POST.getlist("agreed"),
+        "based_on": newest_shown(request.POST.get("based_on")),
+        "seen": request.POST.get("seen", ""),
+    }
     return do(request, build, hold, releasing.release, f"{hold.label} is released.", **sent)
 
 
@@ -108,11 +124,8 @@ def hold_decision(request, number, pk):
     build = get_build(request, number)
     decision = get_object_or_404(build.hold_decisions.select_related("made_by", "configuration", "voided_by"), pk=pk)
     today = timezone.localdate()
-    evidence = [
-        (item["label"], [(name.replace("_", " "), voiding.said(value)) for name, value in item["fields"].items()])
-        for item in decision.evidence.values()
-    ]
-    page = {"build": build, "decision": decision, "evidence": evidence, "stands": decision.stands(today)}
+    kept = standing_on.in_words(decision.evidence)
+    page = {"build": build, "decision": decision, "stands_on": kept, "stands": decision.stands(today)}
     return render(request, "builds/record/hold_decision.html", {**page, "why_void": decision.why_void(today)})
 
 

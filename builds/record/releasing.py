@@ -3,7 +3,7 @@
 from django.db import transaction
 from django.utils import timezone
 
-from builds.record import registry, voiding
+from builds.record import registry, standing_on, voiding
 from builds.record.holds import MEANING, Hold
 from builds.record.models import Build, HoldDecision, HoldRequest
 from builds.record.registry import forget_prefetched
@@ -14,6 +14,8 @@ DID_WORK = "You did work on this build. Somebody who did not must release it."
 ENTERED = "You entered or changed facts that {hold} judges: {facts}. Somebody who did not must release it."
 ASKED_FIRST = "It was refused by {who} on {when}: {reason}. Somebody of the build asks again first."
 CAME_SINCE = "After this page was opened, {what}. Look at it and decide again."
+CHANGED_SINCE = "After this page was opened, this changed: {what}. Look at it and decide again."
+NOT_LOOKED_AT = "Open the hold point {hold}, look at what it stands on, and release it there."
 SECOND_APART = "Whoever checked the wiring as the second person did no work on this build"
 
 
@@ -152,11 +154,12 @@ def why_ask_again(build, hold):
 
 
 @transaction.atomic
-def release(build, hold, account, agreed=(), based_on=None):
+def release(build, hold, account, agreed=(), based_on=None, seen=None):
     """Let the build pass: only with every condition met, and never by somebody who did the work.
 
     `agreed` are the departures from the plan that this person agrees to, in the words of `departures`.
-    `based_on` is the key of the newest decision on the page that this person saw, 0 for none.
+    `based_on` is the key of the newest decision on the page that this person saw, 0 for none; `seen` is what that
+    page carried of the evidence. Both are None where no page was opened.
     """
     build = Build.objects.select_for_update(of=("self",)).select_related("unit__type", "client").get(pk=build.pk)
     must_apply(build, hold)
@@ -170,11 +173,24 @@ def release(build, hold, account, agreed=(), based_on=None):
     if ask_again := why_ask_again(build, hold):
         raise Refused(ask_again)
     must_be_met(build, hold, reports)
+    kept = standing_on.of_hold(build, hold, reports)
+    must_be_as_seen(build, hold, kept, seen)
     must_be_agreed_to(build, hold, reports, agreed)
-    decision = keep_release(build, hold, account, reports)
+    decision = keep_release(build, hold, account, reports, kept)
     answer_requests(build, hold)
     forget_prefetched(build)
     return decision
+
+
+def must_be_as_seen(build, hold, kept, seen):
+    """Nobody releases what changed after they looked at it."""
+    if seen is None:
+        return
+    changed = standing_on.changed_since(build, kept, seen)
+    if changed is None:
+        raise Refused(NOT_LOOKED_AT.format(hold=hold.label))
+    if changed:
+        raise Refused(CHANGED_SINCE.format(what="; ".join(changed)))
 
 
 def must_be_met(build, hold, reports):
@@ -199,10 +215,8 @@ def departures(build, hold, reports=None):
     return [sentence for one in conditions(build, hold, reports) for sentence in one.agree]
 
 
-def keep_release(build, hold, account, reports):
+def keep_release(build, hold, account, reports, kept):
     """The release with the evidence that it stands on."""
-    decisions = list(build.hold_decisions.all())
-    kept = voiding.snapshot(hold, voiding.hold_evidence(build, hold, voiding.all_evidence(build, reports), decisions))
     until, why = good_until(build, hold)
     return HoldDecision.objects.create(
         build=build,
@@ -255,11 +269,9 @@ def answer_requests(build, hold):
     build.hold_requests.filter(hold=hold, answered_at__isnull=True).update(answered_at=timezone.now())
 
 
-def changed_since_last_release(build, hold, evidence):
-    """What is different from the evidence of the last release of this hold point, in words; None if there was none."""
+def changed_since_last_release(build, hold, now):
+    """How this snapshot differs from that of the last release of this hold point, in words; None if there was none."""
     last = build.hold_decisions.filter(hold=hold, verdict=HoldDecision.Verdict.RELEASED).order_by("-pk").first()
     if last is None:
         return None
-    decisions = list(build.hold_decisions.all())
-    now = voiding.snapshot(hold, voiding.hold_evidence(build, hold, evidence, decisions))
     return voiding.changes(last.evidence, now)

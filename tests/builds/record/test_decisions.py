@@ -1,6 +1,7 @@
 """Asking, releasing, refusing: on evidence, by somebody who did not do the work, and void when it changes."""
 
 import datetime
+import html
 import re
 
 import pytest
@@ -9,8 +10,8 @@ from django.utils import timezone
 
 from builds.bench.rules import record_result
 from builds.demo import journey
-from builds.models import StepResult
-from builds.record import nonconformances, releasing, rules, voiding
+from builds.models import Build, StepResult
+from builds.record import nonconformances, registry, releasing, rules, standing_on, voiding, voids
 from builds.record.holds import MEANING, Hold, Stage
 from labsite.figures import moment
 from labsite.roles import Role
@@ -63,9 +64,9 @@ def test_the_page_shows_a_departure_and_asks_to_tick_it(crew, tested, departing,
     reviewer = as_person(crew.reviewer)
     shown = reviewer.get(page).content.decode()
     assert shown.count("does not apply. It has no lamp &lt;b&gt;") >= 2 and 'name="agreed"' in shown
-    refused = reviewer.post(release, follow=True).content.decode()
+    refused = reviewer.post(release, carried(reviewer, page), follow=True).content.decode()
     assert "Tick first what departs from the plan" in refused and releasing.standing(tested, Hold.SOUND_UNIT) is None
-    reviewer.post(release, {"agreed": [departing]})
+    reviewer.post(release, {"agreed": [departing], **carried(reviewer, page)})
     decision = releasing.standing(tested, Hold.SOUND_UNIT)
     for address in (page, reverse("hold_decision", args=[tested.number, decision.pk])):
         assert "It has no lamp &lt;b&gt;" in reviewer.get(address).content.decode()
@@ -164,7 +165,8 @@ def test_what_changed_since_the_last_release_is_told(crew, tested):
     releasing.release(tested, Hold.SOUND_UNIT, crew.reviewer)
     tested.unit.recall = "remedied"
     tested.unit.save(update_fields=["recall"])
-    told = releasing.changed_since_last_release(tested, Hold.SOUND_UNIT, voiding.all_evidence(tested))
+    now = standing_on.of_hold(tested, Hold.SOUND_UNIT, registry.reports(tested))
+    told = releasing.changed_since_last_release(tested, Hold.SOUND_UNIT, now)
     assert len(told) == 1 and "recall" in told[0]
 
 
@@ -213,7 +215,7 @@ def addresses(build):
 
 def carried(client, address):
     """What the form on this page was opened on."""
-    return {"based_on": re.search(r'name="based_on" value="(\d+)"', client.get(address).content.decode())[1]}
+    return dict(re.findall(r'name="(based_on|seen)" value="([^"]+)"', client.get(address).content.decode()))
 
 
 def test_a_page_opened_before_a_refusal_does_not_release(crew, tested, as_person):
@@ -297,3 +299,64 @@ def test_after_a_refusal_somebody_asks_again_before_a_release(crew, tested, as_p
     assert "asks again first" not in shown and release in shown
     releasing.release(tested, Hold.SOUND_UNIT, crew.reviewer)
     assert releasing.standing(tested, Hold.SOUND_UNIT)
+
+
+def test_the_page_shows_every_value_that_a_release_would_keep(crew, tested, as_person):
+    page = addresses(tested)[0]
+    for person in (crew.reviewer, crew.builder):
+        shown = as_person(person).get(page)
+        kept = standing_on.of_hold(fresh(tested), Hold.SOUND_UNIT, registry.reports(fresh(tested)))
+        told = [item for _, items in shown.context["stands_on"] for item in items]
+        assert [label for label, _ in told] == [item["label"] for item in sorted_by_heading(kept)]
+        text = html.unescape(shown.content.decode())
+        assert all(said in text for label, fields in told for said in (label, *(value for _, value in fields)))
+    assert releasing.release(tested, Hold.SOUND_UNIT, crew.reviewer).evidence == kept
+
+
+def sorted_by_heading(kept):
+    order = list(standing_on.HEADINGS)
+    return [kept[key] for key in sorted(kept, key=lambda key: order.index(voiding.kind_of(key)))]
+
+
+def fresh(build):
+    return Build.objects.get(pk=build.pk)
+
+
+def test_evidence_that_changed_after_the_page_was_opened_is_not_released(crew, tested, as_person):
+    """The change meets every condition still, and no decision came between: only what was looked at is another."""
+    page, release, _ = addresses(tested)
+    reviewer = as_person(crew.reviewer)
+    before = carried(reviewer, page)
+    step = tested.steps.filter(section="incoming_test", tests="", reading_label="").first()
+    record_result(step, crew.builder, outcome="does_not_apply", note="It has none")
+    departing = {"agreed": releasing.departures(fresh(tested), Hold.SOUND_UNIT)}
+    told = f"After this page was opened, this changed: Incoming test step {step}. Look at it and decide again."
+    assert told in html.unescape(reviewer.post(release, before | departing, follow=True).content.decode())
+    assert releasing.standing(fresh(tested), Hold.SOUND_UNIT) is None
+    reviewer.post(release, carried(reviewer, page) | departing)
+    assert releasing.standing(fresh(tested), Hold.SOUND_UNIT).made_by == crew.reviewer
+
+
+@pytest.mark.parametrize("seen", [None, "", "x", "another build"])
+def test_who_looked_at_nothing_releases_nothing(crew, tested, as_person, seen):
+    page, release, _ = addresses(tested)
+    reviewer = as_person(crew.reviewer)
+    sent = {"based_on": carried(reviewer, page)["based_on"]}
+    if seen is not None:
+        sent["seen"] = standing_on.token(crew.reviewer, {}) if seen == "another build" else seen
+    shown = reviewer.post(release, sent, follow=True).content.decode()
+    assert "Open the hold point Sound unit, look at what it stands on, and release it there." in shown
+    assert releasing.standing(fresh(tested), Hold.SOUND_UNIT) is None
+
+
+def test_the_page_tells_what_was_taken_away_and_how_many_more(build):
+    kept = {f"wire-run:{one}": {"label": f"Wire run W{one}", "fields": {"gauge": "10 AWG"}} for one in range(9)}
+    shown = standing_on.token(build, {**kept, "fuse:1": {"label": "Fuse F1", "fields": {}}})
+    assert standing_on.changed_since(build, kept, shown) == ["1 taken away"]
+    now = {key: {**item, "fields": {"gauge": "12 AWG"}} for key, item in kept.items()}
+    told = [*(f"Wire run W{one}" for one in range(6)), "3 more", "1 taken away"]
+    assert standing_on.changed_since(build, now, shown) == told
+
+
+def test_every_kind_of_evidence_has_a_heading():
+    assert set(standing_on.HEADINGS) == set(voids.known_fields())

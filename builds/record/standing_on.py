@@ -1,0 +1,96 @@
+"""What a release stands on, as a person reads it before and after it is given, and what of it a page showed.
+
+The page of a hold point shows the very snapshot that a release would keep. It carries a mark of each item, so that
+nobody releases evidence that changed after it was looked at.
+"""
+
+from builds.record import voiding
+from labsite import seen
+
+MARK = 12  # letters of an item's digest: enough to tell a change, short enough for a page
+MOST_TOLD = 6
+# Kind of evidence -> heading, in the order of the page.
+HEADINGS = {
+    "plan": "Plan",
+    "incoming-step": "Incoming tests",
+    "adaptation-step": "Teardown and adaptation",
+    "commissioning-step": "Commissioning",
+    "fitting-step": "Fitting",
+    "proving-run": "Proving run",
+    "timed-runs": "Timed runs",
+    "stop-measurement": "Coming to stand",
+    "carrying": "Load and balance",
+    "harness": "Wiring findings",
+    "wire-check": "Checks of wire runs",
+    "wire-run": "Wire runs",
+    "fuse": "Fuses",
+    "switching-part": "Switches, relays and connectors",
+    "calibration": "Calibration",
+    "stick-fit": "Stick fit",
+    "drive-settings": "Drive settings",
+    "controller": "Controller",
+    "configuration": "Configuration",
+    "unit": "Unit",
+    "unit-geometry": "Mass and wheels",
+    "battery": "Battery",
+    "charger": "Charger",
+    "part": "Parts",
+    "clearance": "Clearance",
+    "client-mass": "The client's mass",
+    "client-access": "Access profile",
+    "client-supports": "Supports needed",
+    "client-cautions": "Cautions",
+    "client-places": "Places",
+    "client-hours": "Hours at home",
+    "paper": "Papers",
+    "printed": "What papers print",
+    "teach-back": "Teach-back",
+    "consent": "Consents",
+    "family-answer": "The family's answers",
+    "kept": "What is kept",
+    "restore-kit": "Restore kit",
+    "hand-off": "Terms and understanding",
+    "contacts": "First contacts",
+    "lab": "The lab's name, phone and hours",
+    "hold-before": "Earlier hold points",
+}
+
+
+def of_hold(build, hold, reports):
+    """The snapshot that a release of this hold point would keep now."""
+    decisions = list(build.hold_decisions.all())
+    return voiding.snapshot(hold, voiding.hold_evidence(build, hold, voiding.all_evidence(build, reports), decisions))
+
+
+def in_words(kept):
+    """[(heading, [(label, [(what, said)])])] of a snapshot, in the order of the headings."""
+    groups = {kind: [] for kind in HEADINGS}
+    for key, item in kept.items():
+        fields = [(name.replace("_", " "), voiding.said(value)) for name, value in item["fields"].items()]
+        groups[voiding.kind_of(key)].append((item["label"], fields))
+    return [(HEADINGS[kind], items) for kind, items in groups.items() if items]
+
+
+# What a page showed
+
+
+def token(build, kept):
+    """What the page carries: a short mark of each item, signed for this build."""
+    return seen.seal(marks(kept), build)
+
+
+def marks(kept):
+    return {key: voiding.digest(item)[:MARK] for key, item in kept.items()}
+
+
+def changed_since(build, kept, sent):
+    """Labels of what is not as the page showed it; None where the page showed nothing."""
+    shown = seen.unseal(sent, build)
+    if shown is None:
+        return None
+    now = marks(kept)
+    changed = [item["label"] for key, item in kept.items() if shown.get(key) != now[key]]
+    gone = len(shown.keys() - now.keys())
+    more = [f"{len(changed) - MOST_TOLD} more"] if len(changed) > MOST_TOLD else []
+    taken = [f"{gone} taken away"] if gone else []
+    return changed[:MOST_TOLD] + more + taken
