@@ -1,8 +1,9 @@
 """The coordinator's part before the bench: the lab, its people, one case up to its clearance, the unit."""
 
 import datetime
+from zoneinfo import ZoneInfo
 
-TODAY = datetime.date.today()
+LAB_ZONE = "America/Chicago"
 UNIT_TYPE = "Two-motor ride-on, 12 V, single seat"
 PASSWORDS = {
     "cora": "quarry-lantern-58",
@@ -18,7 +19,8 @@ PEOPLE = {
 
 
 def day(days):
-    return (TODAY + datetime.timedelta(days=days)).isoformat()
+    """So many days after today in the lab, which in its evening is not the server's day."""
+    return (datetime.datetime.now(ZoneInfo(LAB_ZONE)).date() + datetime.timedelta(days=days)).isoformat()
 
 
 def lab_settings(cora):
@@ -27,7 +29,7 @@ def lab_settings(cora):
     cora.fill("Hours when the phone is answered", "Monday to Friday, 9:00 to 17:00")
     cora.fill("What a family does outside these hours", "Stop using the equipment and leave a message")
     cora.fill("Emergency number of your country or region", "911")
-    cora.select("Time zone", "America/Chicago").select("Paper size", "Letter").select("Units", "Metric (kg, cm)")
+    cora.select("Time zone", LAB_ZONE).select("Paper size", "Letter").select("Units", "Metric (kg, cm)")
     cora.press("Save the lab settings").sees("The lab settings are saved.")
 
 
