@@ -4,11 +4,14 @@ The page of a hold point shows the very snapshot that a release would keep. It c
 nobody releases evidence that changed after it was looked at.
 """
 
+from dataclasses import dataclass
+
 from builds.record import voiding
 from labsite import seen
 
 MARK = 12  # letters of an item's digest: enough to tell a change, short enough for a page
 MOST_TOLD = 6
+MOST_COLUMNS = 4
 # Kind of evidence -> heading, in the order of the page.
 HEADINGS = {
     "plan": "Plan",
@@ -62,13 +65,51 @@ def of_hold(build, hold, reports):
     return voiding.snapshot(hold, voiding.hold_evidence(build, hold, voiding.all_evidence(build, reports), decisions))
 
 
+@dataclass
+class Item:
+    """One thing that a release stands on: its name, what it asks for, and (what, value) of each field."""
+
+    label: str
+    about: str
+    fields: list
+
+
+@dataclass
+class Group:
+    heading: str
+    items: list
+
+    @property
+    def columns(self):
+        """What a table of these is headed with; nothing where it would be too wide, or is about one thing only."""
+        names = [name for name, _ in self.items[0].fields]
+        alike = all([name for name, _ in one.fields] == names for one in self.items)
+        return names if alike and len(self.items) > 1 and len(names) <= MOST_COLUMNS else []
+
+
 def in_words(kept):
-    """[(heading, [(label, [(what, said)])])] of a snapshot, in the order of the headings."""
-    groups = {kind: [] for kind in HEADINGS}
+    """The Groups of a snapshot, in the order of the headings."""
+    groups = {kind: Group(heading, []) for kind, heading in HEADINGS.items()}
     for key, item in kept.items():
-        fields = [(name.replace("_", " "), voiding.said(value)) for name, value in item["fields"].items()]
-        groups[voiding.kind_of(key)].append((item["label"], fields))
-    return [(HEADINGS[kind], items) for kind, items in groups.items() if items]
+        groups[voiding.kind_of(key)].items.append(item_in_words(item))
+    return [group for group in groups.values() if group.items]
+
+
+def item_in_words(item):
+    """A step tells below its name what it asks for; a step that took no reading says so."""
+    label, fields = item["label"], dict(item["fields"])
+    about = str(fields.pop("step", ""))
+    if about and fields.get("reading", "") is None:
+        fields["reading"] = "none recorded"
+    said = [(name.replace("_", " ").capitalize(), voiding.said(value)) for name, value in fields.items()]
+    return Item(label, beyond(label, about), said)
+
+
+def beyond(label, text):
+    """What the text says beyond the name that it begins with, which the label ends with."""
+    words = text.split(" ")
+    most = next((n for n in range(len(words), 0, -1) if label.endswith(" ".join(words[:n]))), 0)
+    return " ".join(words[most:])
 
 
 # What a page showed

@@ -306,10 +306,13 @@ def test_the_page_shows_every_value_that_a_release_would_keep(crew, tested, as_p
     for person in (crew.reviewer, crew.builder):
         shown = as_person(person).get(page)
         kept = standing_on.of_hold(fresh(tested), Hold.SOUND_UNIT, registry.reports(fresh(tested)))
-        told = [item for _, items in shown.context["stands_on"] for item in items]
-        assert [label for label, _ in told] == [item["label"] for item in sorted_by_heading(kept)]
+        told = [item for group in shown.context["stands_on"] for item in group.items]
+        assert [item.label for item in told] == [item["label"] for item in sorted_by_heading(kept)]
         text = html.unescape(shown.content.decode())
-        assert all(said in text for label, fields in told for said in (label, *(value for _, value in fields)))
+        assert all(item.label in text and item.about in text for item in told)
+        assert all(value in text for item in told for _, value in item.fields)
+        told_of = sum(len(item.fields) for item in told)
+        assert told_of == sum(len(one["fields"].keys() - {"step"}) for one in kept.values())
     assert releasing.release(tested, Hold.SOUND_UNIT, crew.reviewer).evidence == kept
 
 
@@ -356,6 +359,23 @@ def test_the_page_tells_what_was_taken_away_and_how_many_more(build):
     now = {key: {**item, "fields": {"gauge": "12 AWG"}} for key, item in kept.items()}
     told = [*(f"Wire run W{one}" for one in range(6)), "3 more", "1 taken away"]
     assert standing_on.changed_since(build, now, shown) == told
+
+
+def test_a_step_tells_what_it_asks_for_once_and_that_it_took_no_reading():
+    step = {"outcome": "Passed", "reading": None, "step": "Look at the seat No crack.", "limits": "none"}
+    item = standing_on.item_in_words({"label": "Incoming test step I1 Look at the seat", "fields": step})
+    assert item.about == "No crack."
+    assert item.fields == [("Outcome", "Passed"), ("Reading", "none recorded"), ("Limits", "none")]
+    unknown = standing_on.item_in_words({"label": "Timed runs", "fields": {"speed": None}})
+    assert unknown.fields == [("Speed", "unknown")]
+
+
+def test_what_is_wide_or_alone_is_no_table():
+    wide = {f"wire-run:{n}": {"label": f"W{n}", "fields": dict.fromkeys("abcde", "1")} for n in range(2)}
+    narrow = {f"fuse:{n}": {"label": f"F{n}", "fields": {"rating": "20 A"}} for n in range(2)}
+    alone = {"battery": {"label": "Battery", "fields": {"voltage": "12 V"}}}
+    told = standing_on.in_words({**wide, **narrow, **alone})
+    assert {group.heading: group.columns for group in told} == {"Wire runs": [], "Fuses": ["Rating"], "Battery": []}
 
 
 def test_every_kind_of_evidence_has_a_heading():
