@@ -134,6 +134,14 @@ def test_smoke_or_heat_or_maybe_stops_the_use_though_nobody_is_hurt(phone, made,
     assert rules.without_their_words(task.text).endswith(f"moved by itself. {ERASED}")
 
 
+@pytest.mark.parametrize(("danger", "told"), [("yes", True), ("unknown", True), ("no", False)])
+def test_who_reported_smoke_reads_what_to_do_about_it_at_once(phone, made, danger, told):
+    send(phone, made, danger=danger)
+    page = phone.get(at(made, "family_reported", pk=FamilyReport.objects.get().pk)).text
+    assert ("Battery hot, swollen or leaking?" in page) is told
+    assert ("Get everybody away." in page) is told
+
+
 @pytest.mark.parametrize("danger", ["yes", "no", "unknown"])
 def test_the_desk_reads_what_they_answered(phone, made, build, coordinator, as_person, danger):
     send(phone, made, danger=danger)
