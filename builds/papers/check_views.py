@@ -35,4 +35,5 @@ def answer_to(typed):
 
 
 def page(request, answer, typed, status=200):
-    return quiet(show(request, "family/check.html", {"answer": answer, "typed": typed}, status=status))
+    shown = {"answer": answer, "typed": typed, "minutes": WITHIN // timedelta(minutes=1)}
+    return quiet(show(request, "family/check.html", shown, status=status))

@@ -137,7 +137,8 @@ def test_unknown_and_mistyped_codes_are_answered_alike(guide, typed):
 def test_nobody_looks_up_without_end(guide):
     statuses = [look_up("ACDEFGHJ").status_code for _ in range(21)]
     assert statuses == [200] * 20 + [429]
-    assert look_up(guide.code).status_code == 429
+    answer = look_up(guide.code)
+    assert answer.status_code == 429 and "Too many tries. Wait 10 minutes, or call the lab." in answer.text
     assert Client().get(ADDRESS, {"code": guide.code}, REMOTE_ADDR="10.0.0.7").status_code == 200
 
 
