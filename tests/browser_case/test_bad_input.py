@@ -1,7 +1,9 @@
 """What goes wrong with forms in a real browser: double clicks, two tabs, long words, a lost connection."""
 
+import re
+
 import pytest
-from playwright.sync_api import Error
+from playwright.sync_api import Error, expect
 
 from builds.record.models import Problem
 from clients.models import Caregiver, Measure, PersonFile, Place
@@ -16,10 +18,10 @@ def overflow(somebody):
 @pytest.mark.browser
 def test_a_double_click_makes_one_measure(build, crew, person):
     cora = person(crew.coordinator).open(f"/clients/{build.client}/measures/new/").fill("Elbow height", "16 cm")
-    with cora.page.expect_navigation():
-        cora.page.get_by_role("button", name="Save the measures").dblclick()
+    cora.page.get_by_role("button", name="Save the measures").dblclick()
+    # The second sending breaks off the answer to the first, so only where the browser ends up can be waited for.
+    expect(cora.page).to_have_url(re.compile(rf"/clients/{build.client}/(#.*)?$"))
     cora.page.wait_for_load_state("networkidle")
-    assert cora.page.url.split("#")[0].endswith(f"/clients/{build.client}/")
     assert Measure.objects.filter(client=build.client, kind=Measure.Kind.ELBOW_HEIGHT).count() == 1
 
 
