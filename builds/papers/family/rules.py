@@ -78,10 +78,19 @@ def language_of(link):
 
 
 @transaction.atomic
-def report(link, *, text, hurt, danger=YesNoUnknown.UNKNOWN, photo=None, shows_client=YesNoUnknown.UNKNOWN):
+def report(
+    link,
+    *,
+    text,
+    hurt,
+    danger=YesNoUnknown.UNKNOWN,
+    photo=None,
+    shows_client=YesNoUnknown.UNKNOWN,
+    photo_did_not_open=False,
+):
     """Keep what the family told, put it in the problem log without names, and give somebody the call to make."""
     build = link.build
-    keeps_photo = photo is not None and (shows_client == YesNoUnknown.NO or consent_for_photos(build))
+    keeps_photo = photo is not None and may_keep_photo(build, shows_client)
     problem = Problem.objects.create(build=build, text=in_the_log(link, text, hurt, danger), made_by=None)
     kept = FamilyReport.objects.create(
         link=link,
@@ -91,10 +100,14 @@ def report(link, *, text, hurt, danger=YesNoUnknown.UNKNOWN, photo=None, shows_c
         danger=danger,
         photo=photo if keeps_photo else "",
         shows_client=shows_client,
-        photo_refused=photo is not None and not keeps_photo,
+        photo_refused=photo_did_not_open or (photo is not None and not keeps_photo),
     )
     call_the_family(kept)
     return kept
+
+
+def may_keep_photo(build, shows_client):
+    return shows_client == YesNoUnknown.NO or consent_for_photos(build)
 
 
 def call_the_family(report):

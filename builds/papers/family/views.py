@@ -18,7 +18,6 @@ from builds.papers.models import PaperKind
 from builds.papers.render import render_html
 from builds.record.photos import consent_for_photos
 from labsite import knocks
-from labsite.marks import YesNoUnknown
 
 REPORTS, DIARY_LINES = 10, 40  # a day over one link
 A_DAY, A_MINUTE = timedelta(days=1), timedelta(minutes=1)
@@ -109,10 +108,7 @@ def family_report(request, link, token):
         if knocks.too_many("family report", link.pk, most=REPORTS, within=A_DAY):
             form.add_error(None, _("You sent many reports today. Call the lab."))
         else:
-            kept = rules.report(link, **form.cleaned_data)
-            if form.photo_did_not_open:
-                kept.photo_refused = True
-                kept.save(update_fields=["photo_refused"])
+            kept = rules.report(link, **form.cleaned_data, photo_did_not_open=form.photo_did_not_open)
             door.note(link, "Reported a problem")
             return redirect("family_reported", token, kept.pk)
     return family_form(request, link, token, form, "family/report.html")
@@ -124,13 +120,9 @@ def family_reported(request, link, token, pk):
     kept = link.reports.filter(pk=pk).first()
     if kept is None:
         raise Http404("No such report.")
-    did_not_open = kept.photo_refused and may_keep_photo(kept, consent_for_photos(link.build))
+    did_not_open = kept.photo_refused and rules.may_keep_photo(link.build, kept.shows_client)
     page = {**about(link, token), "report": kept, "photo_did_not_open": did_not_open}
     return door.show(request, "family/reported.html", page)
-
-
-def may_keep_photo(report, consent):
-    return consent or report.shows_client == YesNoUnknown.NO
 
 
 @require_http_methods(["GET", "POST"])
