@@ -18,7 +18,21 @@ from builds.papers.translations import Translation, digest_of, tidy
 OF_EARLIER_REVISIONS = (
     noop("Ask the lab before you change it."),
     noop("Stop the unit with the stop switch."),
-    noop("Say what you do when something is wrong, and whom you call."),
+    noop("Look at the wheels, the seat and the straps. Is anything loose or cracked?"),
+    noop("Plug the battery in with nobody in the seat. Do the wheels stay still?"),
+    noop("You can see a bare wire or a broken part."),
+    noop("Seat the child and close the straps, hips first."),
+    noop("Look at the toy. Is any seam open or any part loose?"),
+    noop("Is the cell cover screwed shut?"),
+    noop("A cell leaks, or the cover does not close."),
+    noop("The cells"),
+    noop("Cells can burn, leak or be swallowed."),
+    noop("Keep the cell cover screwed shut."),
+    noop("Take the cells out when you do not use the toy."),
+    noop("Do not charge cells inside the toy."),
+    noop("Never charge single-use cells."),
+    noop("Wipe it with a damp cloth, cells out."),
+    noop("Change the cells and screw the cover shut."),
 )
 
 

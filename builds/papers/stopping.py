@@ -189,6 +189,13 @@ class Emergency:
         return self._with(_("Is there fire, or is somebody hurt? Call the emergency number first: %(number)s."))
 
     @property
+    def no_answer(self):
+        """A battery that gets hot does not wait until the lab opens."""
+        if not self.number:
+            return _("Nobody answers? Call the emergency number of your region.")
+        return self._with(_("Nobody answers? Call the emergency number: %(number)s."))
+
+    @property
     def fire(self):
         """What a picture of fire says beside the number."""
         return self._with(_("Smoke or fire: get everybody away, then call %(number)s."))

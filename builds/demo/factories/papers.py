@@ -55,11 +55,12 @@ def configure_fully(build, account, **changes):
         "battery": BatteryFactory(),
         "seat": "Original seat with added side supports",
         "mount": "Clamp on the side rail",
+        "disconnect": DISCONNECT,
         "stop_switch": STOP_SWITCH,
         "stop_reset": STOP_RESET,
         "straps_open": STRAPS,
     }
-    always = {"side": "left", "purpose": "better", "disconnect": DISCONNECT}
+    always = {"side": "left", "purpose": "better"}
     always["power_switch"] = TOY_SWITCH if toy else POWER_SWITCH
     settings = {**always, **({} if toy else rides), **changes}
     return record.configure(build, account, "Set for this client", **settings)
