@@ -18,6 +18,7 @@ from builds.papers.translations import Translation, digest_of, tidy
 OF_EARLIER_REVISIONS = (
     noop("Ask the lab before you change it."),
     noop("Stop the unit with the stop switch."),
+    noop("Say what you do when something is wrong, and whom you call."),
     noop("Look at the wheels, the seat and the straps. Is anything loose or cracked?"),
     noop("Plug the battery in with nobody in the seat. Do the wheels stay still?"),
     noop("You can see a bare wire or a broken part."),

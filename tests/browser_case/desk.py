@@ -168,7 +168,7 @@ def unit_and_power(cora):
 
 def start_build(cora):
     cora.open("/clients/").follow("C-1001").do_next("Plan a build")
-    cora.select("Build plan", "One-hand stick on a two-motor ride-on, revision 3")
+    cora.select("Build plan", "One-hand stick on a two-motor ride-on, revision 4")
     cora.select("Base unit", f"U-201, {UNIT_TYPE}")
     cora.tick("Bo Lind", "Olu Marsh", under="Builders").select("Reviewer", "Rhea Voss").press("Start the build")
     cora.sees("Build B-0001 is started.")

@@ -6,7 +6,7 @@ import pytest
 from django.test import Client
 from django.urls import reverse
 
-from builds.demo.factories.papers import PRESS, STICK, make_build_with_papers_due
+from builds.demo.factories.papers import PRESS, SOCKET, STICK, make_build_with_papers_due
 from builds.demo.factories.translations import translate_record
 from builds.papers import codes
 from builds.papers import rules as papers
@@ -64,6 +64,17 @@ def test_a_card_with_its_code_stays_on_its_sheet(coordinator, reviewer, plan, si
         pages = pages_of(render_pdf(card, build))
         assert len(pages) == sides, kind
         assert pages[-1].count("ACDE-FGHJ") == 2
+
+
+@pytest.mark.parametrize("size", ["letter", "a4"])
+@pytest.mark.parametrize("language", ["en", "es"])
+def test_the_code_of_a_toys_storage_card_takes_no_second_side(coordinator, reviewer, size, language):
+    make_lab(walking_pace_m_s=1.2, public_address="https://equipment.lab.example.org")
+    build = make_build_with_papers_due(SOCKET, coordinator=coordinator, reviewer=reviewer)
+    translate_record(build, coordinator)
+    card = render_html("storage_card", again(build), size, language=language, draft=False, code="ACDEFGHJ")
+    (page,) = pages_of(render_pdf(card, build))
+    assert page.count("ACDE-FGHJ") == 2
 
 
 def test_a_draft_has_no_code(ready):

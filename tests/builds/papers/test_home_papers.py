@@ -154,7 +154,8 @@ def test_who_stopped_it_with_nothing_wrong_is_told_how_it_goes_again_and_when_no
         f"Was nothing wrong? To start again: let go of {control}. "
         "To set the stop switch back: turn the red knob to the right until it comes up. "
         "Power taken away too? Put it back with nobody in the seat. "
-        "Was it smoke, heat, a move by itself, or are you not sure? Leave the power off. Call the lab first."
+        "Was it smoke, heat, a fall, water, a loose part or a move by itself? Or are you not sure? "
+        "Leave the power off. Call the lab first."
     ) in text
 
 
@@ -257,7 +258,8 @@ def test_the_diary_tells_the_longest_session_and_has_lines(ready):
 
 def test_the_form_asks_for_harm_growth_and_the_charging_habit(ready):
     text = text_of("follow_up_form", ready)
-    for line in ("Somebody got hurt, even a little.", "Your child has grown", "It is not charged after each use."):
+    charging = "It is not charged as the charging guide says."
+    for line in ("Somebody got hurt, even a little.", "Your child has grown", charging):
         assert line in text
     assert "Is it not safe now? Do not wait for us." in text
 

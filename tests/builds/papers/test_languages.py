@@ -81,11 +81,13 @@ def test_what_a_plan_of_the_lab_says_is_looked_for_too(spanish):
     assert any("“The moon is full.”" in reason for reason in reasons(spanish))
 
 
-# Said by the first two revisions of the plan of the stick, and by it no more.
+# Said by earlier revisions of the plan of the stick, and by it no more.
 EARLIER = [
     "Ask the lab before you change it.",
     "Stop the unit with the stop switch.",
     "Say what you do when something is wrong, and whom you call.",
+    "Plug the battery in with nobody in the seat. Do the wheels stay still?",
+    "Seat the child and close the straps, hips first.",
 ]
 
 

@@ -48,9 +48,21 @@ def shares_used(pages):
 
 
 def nearly_empty(papers):
-    """The papers of more than one page with a page that holds less than a fifth."""
-    found = {key: shares_used(paper.reader.pages) for key, paper in papers.items()}
-    return {key: shares for key, shares in found.items() if len(shares) > 1 and min(shares) < A_FIFTH}
+    """The papers of more than one page with a page that holds less than a fifth, though nothing had to end there."""
+    found = {}
+    for key, paper in papers.items():
+        pages = list(paper.reader.pages)
+        shares = shares_used(pages)
+        judged = [share for share, page, after in zip(shares, pages, [*pages[1:], None], strict=True)
+                  if after is None or is_turned(after) == is_turned(page)]  # fmt: skip
+        if len(pages) > 1 and min(judged) < A_FIFTH:
+            found[key] = shares
+    return found
+
+
+def is_turned(page):
+    """On its side: what follows a page of the other kind begins a page of its own, however little stands on it."""
+    return page.mediabox.width > page.mediabox.height
 
 
 @pytest.mark.parametrize(("lines", "least", "most"), [(1, 0.0, A_FIFTH), (30, 0.6, 1.0)])
@@ -81,12 +93,12 @@ FIRST_THING = {
     "en": (
         "(It got wet, or it fell|It fell or tipped over)",
         "Then do this",
-        r"(Is it moving\? Press|Take away the power here)",
+        r"(Is it moving\? Press|Take away the power here|Switch it off here)",
     ),
     "es": (
         "(Se mojó,? o se cayó|Se cayó o se volcó)",
         "Luego haga esto",
-        r"(¿Se mueve\? Oprima|Corte la corriente aquí)",
+        r"(¿Se mueve\? Oprima|Corte la corriente aquí|Apáguelo aquí)",
     ),
 }
 SIGNS = {"en": "Stop at once when", "es": "Pare enseguida si"}

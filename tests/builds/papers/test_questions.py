@@ -10,7 +10,8 @@ from tests.factory import make_account, make_lab
 pytestmark = pytest.mark.django_db
 
 USE, CHARGE, CARD, SHEET = "use_guide", "charging_guide", "supervision_card", "hand_off_sheet"
-FAMILY = (USE, CHARGE, CARD, SHEET)
+STOP = "stop_use_card"
+FAMILY = (USE, CHARGE, CARD, SHEET, STOP)
 
 RIDE_ON = [
     ("May it charge over night?", CHARGE, "Never charge at night, and never when everybody sleeps or is out."),
@@ -65,10 +66,15 @@ RIDE_ON = [
     ("What do I check before?", USE, "Five checks before each use"),
     ("Nothing was wrong: how does it go again?", USE, "Was nothing wrong? To start again: let go of the"),
     ("How does the stop switch come back?", USE, "To set the stop switch back: turn the red knob to the right"),
+    ("Somebody is hurt, says the stop card", STOP, "Is there fire, or is somebody hurt? Call the emergency number"),
+    ("The battery is hot and nobody answers", USE, "Nobody answers? Call the emergency number: 911."),
+    ("Nobody answers, says the stop card", STOP, "Or does nobody answer? Do the steps for smoke or fire."),
+    ("A screw is missing", STOP, "A part is loose or missing."),
+    ("No light at the charger", CHARGE, "No light, or another light? Pull the charger out of the wall. Call the lab."),
     ("How do I get my child out fast?", USE, "Lift the child out. To open the straps: press the red button of each"),
     ("How do the straps open, says the card", CARD, "To open the straps: press the red button of each buckle"),
     ("We pulled the red plug, too", USE, "Power taken away too? Put it back with nobody in the seat."),
-    ("It smoked: may we plug it in?", USE, "Was it smoke, heat, a move by itself, or are you not sure?"),
+    ("It smoked: may we plug it in?", USE, "Was it smoke, heat, a fall, water, a loose part or a move by itself?"),
     ("One check is not right", USE, "Is something not right? Do not use it. Call the lab."),
     ("Which strap is first?", USE, "Close the strap at the hips first."),
     ("Which strap is next?", USE, "Close the chest strap after it."),
@@ -78,7 +84,7 @@ RIDE_ON = [
     ("Whom do I call?", USE, "Whom to call 555 0142"),
     ("When do they answer?", USE, "We answer: Monday to Friday"),
     ("What on a Sunday?", USE, "Outside these hours: Stop using the equipment and leave a message."),
-    ("Somebody is hurt", USE, "Is there fire, or is somebody hurt? Call the emergency number first: 911."),
+    ("Somebody is hurt", USE, "Is there fire, or is somebody hurt? Call the emergency number"),
     ("How do I give it back?", USE, "Call the lab. We say where to bring it."),
     ("Is it ours, asks the guide", USE, "The hand-off sheet says if it is a loan or a gift."),
     ("Is it ours, answers the sheet", SHEET, "Open-ended loan: the lab may ask for it back"),
@@ -86,14 +92,14 @@ RIDE_ON = [
     ("It swells while it charges", CHARGE, "The battery swells or leaks."),
     ("The liquid got on the skin", CHARGE, "Rinse with a lot of water. Call for medical help: 911."),
     ("It fell over", CARD, "It has fallen over or was dropped. Call the lab first."),
-    ("I see a wire", CARD, "You can see a bare wire or a broken part."),
+    ("I see a wire", CARD, "You can see a bare wire, or a part is broken or missing."),
     ("How long is the yes good?", USE, "Call the lab before that day. Do not use it after that day."),
 ]  # fmt: skip
 
 TOY = [
     ("Who may look after it?", "Only an adult taught by the lab may look after it."),
     ("Is this the guide of our toy?", "Only for the toy with this number: {number}."),
-    ("How far away may I be?", "Stay in the room, at arm's length."),
+    ("How far away may I be?", "Stay with the child, at arm's length."),
     ("Where do I switch it on?", "Switch it on here: on the underside, the small slider."),
     ("And off?", "Switch it off here: on the underside, the small slider."),
     ("A cell leaks", "Battery hot, swollen or leaking? Do not touch it."),

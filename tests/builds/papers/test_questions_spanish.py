@@ -57,7 +57,7 @@ RIDE_ON = [
 ]  # fmt: skip
 TOY = [
     ("¿Quién puede cuidarlo?", "Lo cuida solo un adulto a quien enseñó el laboratorio."),
-    ("¿Qué tan cerca debo estar?", "Quédese en el cuarto, al alcance de su brazo."),
+    ("¿Qué tan cerca debo estar?", "Quédese con el niño, al alcance de su brazo."),
     ("¿Puedo cargar las pilas?", "Nunca cargue pilas de un solo uso."),
 ]
 
