@@ -10,6 +10,7 @@ LONGEST_SENTENCE = 20  # words
 HARD_FROM = 3  # syllables; common practice of readability measures counts such words as hard
 LONGEST_TEXT = 5_000
 PLAIN = {}  # technical word -> what families read instead; the room of the papers brings it
+_LATIN = re.compile(r"[A-Za-zÀ-ÖØ-öø-ÿ]")
 _WORD = re.compile(r"[^\W\d_][\w'’-]*")
 _END = re.compile(r"(?<=[.!?])\s+")
 
@@ -34,6 +35,8 @@ def wording_of(text):
     except EngineeringError:
         return None
     words = dict.fromkeys(word.lower() for word in _WORD.findall(text))
+    if not any(_LATIN.match(word) for word in words):
+        return None  # another script has no level in this measure, and none is not an easy one
     return Wording(
         grade=max(grade, 0.0),
         long=[one for one in _END.split(text) if len(_WORD.findall(one)) > LONGEST_SENTENCE],

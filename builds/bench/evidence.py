@@ -77,6 +77,7 @@ def evidence_of(state, bench):
             "reading": readings.with_unit(result.reading, step.reading_unit) if result and counts else None,
             "step": " ".join(filter(None, [step.title, step.must_see, step.reading_label])),
             "limits": limits_of(step) or "none",
+            "note": result.note or None if result and state.code in (PASSED, FAILED) else None,
         },
     )
 

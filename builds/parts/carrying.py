@@ -100,5 +100,6 @@ def why(findings):
         if finding.verdict == UNKNOWN:
             parts.append(f"Unknown: {finding.missing}.")
         elif finding.verdict != FITS:
-            parts.append(f"{finding.name.capitalize()}: {finding.shown} {finding.unit}, limit {finding.limit}.")
+            limit = "" if finding.limit is None else f", limit {finding.limit}"
+            parts.append(f"{finding.name.capitalize()}: {finding.shown} {finding.unit}{limit}.")
     return " ".join(dict.fromkeys(parts))

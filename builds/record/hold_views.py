@@ -38,7 +38,7 @@ def page_of(build, hold, account):
     decisions = list(build.hold_decisions.select_related("made_by", "configuration", "voided_by"))
     of_hold = [one for one in decisions if one.hold == hold]
     conditions = releasing.conditions(build, hold, reports)
-    kept = standing_on.of_hold(build, hold, reports)
+    kept, photos = standing_on.of_hold(build, hold, reports), photos_of(build, account)
     return {
         "build": build,
         "hold": hold,
@@ -49,9 +49,12 @@ def page_of(build, hold, account):
         "standing": voiding.standing_release(decisions, hold, today),
         "decisions": [(one, one.stands(today), one.why_void(today)) for one in reversed(of_hold)],
         "asked": build.hold_requests.filter(hold=hold, answered_at__isnull=True).select_related("made_by").first(),
-        "hidden": {"based_on": of_hold[-1].pk if of_hold else 0, "seen": standing_on.token(build, kept)},
+        "hidden": {
+            "based_on": of_hold[-1].pk if of_hold else 0,
+            "seen": standing_on.token(build, kept, [one.pk for one, _ in photos]),
+        },
         "stands_on": standing_on.in_words(kept),
-        "photos": photos_of(build, account),
+        "photos": photos,
         "ask_again": releasing.why_ask_again(build, hold),
         "changed": releasing.changed_since_last_release(build, hold, kept),
         "own_work": releasing.why_not(build, account, reports, hold),

@@ -186,7 +186,7 @@ def must_be_as_seen(build, hold, kept, seen):
     """Nobody releases what changed after they looked at it."""
     if seen is None:
         return
-    changed = standing_on.changed_since(build, kept, seen)
+    changed = standing_on.changed_since(build, kept, seen, standing_on.photos_of(build))
     if changed is None:
         raise Refused(NOT_LOOKED_AT.format(hold=hold.label))
     if changed:
@@ -274,4 +274,4 @@ def changed_since_last_release(build, hold, now):
     last = build.hold_decisions.filter(hold=hold, verdict=HoldDecision.Verdict.RELEASED).order_by("-pk").first()
     if last is None:
         return None
-    return voiding.changes(last.evidence, now)
+    return voiding.changes(last.evidence, voiding.as_of(last.evidence, now))

@@ -67,10 +67,11 @@ def of_hold(build, hold, reports):
 
 @dataclass
 class Item:
-    """One thing that a release stands on: its name, what it asks for, and (what, value) of each field."""
+    """One thing that a release stands on: its name, what it asks for, its note, and (what, value) of each field."""
 
     label: str
     about: str
+    note: str
     fields: list
 
 
@@ -98,11 +99,11 @@ def in_words(kept):
 def item_in_words(item):
     """A step tells below its name what it asks for; a step that took no reading says so."""
     label, fields = item["label"], dict(item["fields"])
-    about = str(fields.pop("step", ""))
+    about, note = str(fields.pop("step", "")), fields.pop("note", None)
     if about and fields.get("reading", "") is None:
         fields["reading"] = "none recorded"
     said = [(name.replace("_", " ").capitalize(), voiding.said(value)) for name, value in fields.items()]
-    return Item(label, beyond(label, about), said)
+    return Item(label, beyond(label, about), str(note or ""), said)
 
 
 def beyond(label, text):
@@ -115,23 +116,32 @@ def beyond(label, text):
 # What a page showed
 
 
-def token(build, kept):
-    """What the page carries: a short mark of each item, signed for this build."""
-    return seen.seal(marks(kept), build)
+PHOTOS = "photos"  # no evidence of a release, since a family may ask for one to be deleted, but looked at before one
+
+
+def token(build, kept, photos=()):
+    """What the page carries: a short mark of each item and the photos it showed, signed for this build."""
+    return seen.seal({**marks(kept), PHOTOS: sorted(photos)}, build)
 
 
 def marks(kept):
     return {key: voiding.digest(item)[:MARK] for key, item in kept.items()}
 
 
-def changed_since(build, kept, sent):
+def changed_since(build, kept, sent, photos=()):
     """Labels of what is not as the page showed it; None where the page showed nothing."""
     shown = seen.unseal(sent, build)
     if shown is None:
         return None
-    now = marks(kept)
+    now, shown_photos = marks(kept), shown.pop(PHOTOS, [])
     changed = [item["label"] for key, item in kept.items() if shown.get(key) != now[key]]
     gone = len(shown.keys() - now.keys())
     more = [f"{len(changed) - MOST_TOLD} more"] if len(changed) > MOST_TOLD else []
     taken = [f"{gone} taken away"] if gone else []
-    return changed[:MOST_TOLD] + more + taken
+    pictures = ["the photos"] if shown_photos != sorted(photos) else []
+    return changed[:MOST_TOLD] + more + taken + pictures
+
+
+def photos_of(build):
+    """Keys of the photos that nobody struck."""
+    return list(build.photos.filter(struck_at__isnull=True).values_list("pk", flat=True))

@@ -45,6 +45,18 @@ def _plain(value):
     return str(value)
 
 
+def as_of(kept, now):
+    """The snapshot of now without the fields that were no evidence yet when the other was kept."""
+    return {key: _known_then(kept[key], item, kind_of(key)) if key in kept else item for key, item in now.items()}
+
+
+def _known_then(then, item, kind):
+    unasked = voids.LATER.get(kind, set()) - then["fields"].keys()
+    if not unasked:
+        return item
+    return {**item, "fields": {name: value for name, value in item["fields"].items() if name not in unasked}}
+
+
 def digest(kept):
     """SHA-256 over the canonical JSON of a snapshot."""
     text = json.dumps(kept, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
@@ -186,12 +198,12 @@ def _void_what_changed(build, account):
         decision = max((one for one in decisions if one.hold == hold), key=lambda one: one.pk, default=None)
         if decision is None:
             continue
-        now = snapshot(hold, hold_evidence(build, hold, evidence, decisions))
+        now = as_of(decision.evidence, snapshot(hold, hold_evidence(build, hold, evidence, decisions)))
         if digest(now) != decision.digest:
             decision.void(changes(decision.evidence, now) or ["The evidence changed"], account)
             voided.append(decision)
     for dependant, row in dependants:
-        now = dependant.part(row, snapshot(dependant.target, evidence))
+        now = dependant.part(row, as_of(row.evidence, snapshot(dependant.target, evidence)))
         if row.evidence != now:
             dependant.void(row, changes(row.evidence, now), account)
             voided.append(row)

@@ -39,7 +39,7 @@ def test_every_field_of_the_evidence_has_a_row_in_the_table(build):
         battery_step(build, section=section, code=section)
     known = voids.known_fields()
     for one in report(build).evidence:
-        assert set(one.fields) == {"outcome", "reading", "step", "limits"} == known[one.kind]
+        assert set(one.fields) == {"outcome", "reading", "step", "limits", "note"} == known[one.kind]
 
 
 def test_each_section_gives_its_own_kind_of_evidence(build):

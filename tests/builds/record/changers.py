@@ -35,6 +35,7 @@ def steps(kind, *sections):
         {
             **columns(result, outcome={"outcome": StepResult.Outcome.FAILED}),
             "reading": lambda build: (result(build), {"reading": (result(build).reading or 0) + 0.001}),
+            "note": lambda build: (result(build), {"note": "It rattles at slow"}),
             **columns(step, step={"title": "Something else"}, limits={"limit_low": -5.0, "limit_high": 9000.0}),
         },
     )

@@ -10,9 +10,11 @@ from django.utils import timezone
 
 from builds.bench.rules import record_result
 from builds.demo import journey
+from builds.demo.factories.bench import drawn_photo
 from builds.models import Build, StepResult
 from builds.record import nonconformances, registry, releasing, rules, standing_on, voiding, voids
 from builds.record.holds import MEANING, Hold, Stage
+from builds.record.photos import keep_photo
 from labsite.figures import moment
 from labsite.roles import Role
 from tests.factory import make_account
@@ -312,7 +314,7 @@ def test_the_page_shows_every_value_that_a_release_would_keep(crew, tested, as_p
         assert all(item.label in text and item.about in text for item in told)
         assert all(value in text for item in told for _, value in item.fields)
         told_of = sum(len(item.fields) for item in told)
-        assert told_of == sum(len(one["fields"].keys() - {"step"}) for one in kept.values())
+        assert told_of == sum(len(one["fields"].keys() - {"step", "note"}) for one in kept.values())
     assert releasing.release(tested, Hold.SOUND_UNIT, crew.reviewer).evidence == kept
 
 
@@ -380,3 +382,49 @@ def test_what_is_wide_or_alone_is_no_table():
 
 def test_every_kind_of_evidence_has_a_heading():
     assert set(standing_on.HEADINGS) == set(voids.known_fields())
+
+
+def test_a_note_is_shown_and_is_evidence(crew, tested, as_person):
+    """“Every fault is in the note”: whoever releases reads it, and another note is another piece of evidence."""
+    page, release, _ = addresses(tested)
+    reviewer = as_person(crew.reviewer)
+    step = tested.steps.filter(section="incoming_test", tests="", reading_label="").first()
+    record_result(step, crew.builder, outcome="passed", note="A dent <b> at the front")
+    before = carried(reviewer, page)
+    assert "Note: A dent &lt;b&gt; at the front" in reviewer.get(page).text
+    record_result(step, crew.builder, outcome="passed", note="A crack at the axle")
+    told = f"this changed: Incoming test step {step}."
+    assert told in html.unescape(reviewer.post(release, before, follow=True).text)
+    decision = releasing.release(fresh(tested), Hold.SOUND_UNIT, crew.reviewer)
+    record_result(step, crew.builder, outcome="passed", note="None")
+    decision.refresh_from_db()
+    assert "note was A crack at the axle, now None" in " ".join(decision.void_changes)
+
+
+def test_a_photo_that_came_after_the_page_was_opened_is_looked_at_first(crew, tested, as_person):
+    page, release, _ = addresses(tested)
+    reviewer = as_person(crew.reviewer)
+    before = carried(reviewer, page)
+    keep_photo(tested, crew.builder, drawn_photo(), caption="The left wheel")
+    shown = html.unescape(reviewer.post(release, before, follow=True).text)
+    assert "After this page was opened, this changed: the photos. Look at it and decide again." in shown
+    reviewer.post(release, carried(reviewer, page))
+    assert releasing.standing(fresh(tested), Hold.SOUND_UNIT).made_by == crew.reviewer
+
+
+def test_what_was_released_before_a_field_was_evidence_stands(crew, tested):
+    """As after an update: the kept snapshot knows no notes. A change of what it knows voids it all the same."""
+    decision = releasing.release(tested, Hold.SOUND_UNIT, crew.reviewer)
+    for item in decision.evidence.values():
+        item["fields"].pop("note", None)
+    decision.digest = voiding.digest(decision.evidence)
+    decision.save(update_fields=["evidence", "digest"])
+    voiding.recheck(fresh(tested))
+    decision.refresh_from_db()
+    assert decision.voided_at is None
+    now = standing_on.of_hold(fresh(tested), Hold.SOUND_UNIT, registry.reports(fresh(tested)))
+    assert releasing.changed_since_last_release(fresh(tested), Hold.SOUND_UNIT, now) == []
+    tested.unit.recall = "remedied"
+    tested.unit.save(update_fields=["recall"])
+    decision.refresh_from_db()
+    assert [one for one in decision.void_changes if "recall" not in one] == []
