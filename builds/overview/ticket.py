@@ -187,7 +187,7 @@ def ticket_of(build, account):
         "to_replace": reports["papers"].section.get("to_replace", []),
         "may_issue": account.has_role(Role.COORDINATOR),
         "sees_names": account.sees_identity,
-        "tasks": sorted((one for one in build.tasks.all() if one.done_at is None), key=lambda one: not one.is_urgent),
+        "tasks": sorted((one for one in build.tasks.all() if one.done_at is None), key=lambda one: -one.gravity),
         "told_by_the_family": any(one.told_by_the_family for one in build.urgent_tasks()),
         "is_coordinator": account.has_role(Role.COORDINATOR),
     }

@@ -9,6 +9,7 @@ from builds.papers.catalogue import SOURCE, paper_language
 from builds.papers.family.models import DiaryLine, FamilyReport
 from builds.papers.models import PaperKind
 from builds.record.models import Problem, Task
+from builds.record.models.notes import Gravity
 from builds.record.photos import consent_for_photos
 from clients.names import Names
 from clients.naming import ERASED
@@ -118,7 +119,14 @@ def call_the_family(report):
         return Task.objects.call(build, f"{BEFORE_THEIR_WORDS[YesNoUnknown.NO]} {words}", problem)
     hurt = BEFORE_THEIR_WORDS[report.hurt] if report.hurt != YesNoUnknown.NO else ""
     said = filter(None, [hurt, OF_DANGER.get(report.danger), words])
-    return Task.objects.stop_use(build, " ".join(said), problem)
+    return Task.objects.stop_use(build, " ".join(said), problem, gravity_of(report))
+
+
+def gravity_of(report):
+    """Who is hurt is called before what smokes, and what is certain before what may be."""
+    if report.hurt != YesNoUnknown.NO:
+        return Gravity.HURT if report.hurt == YesNoUnknown.YES else Gravity.MAYBE_HURT
+    return Gravity.DANGER if report.danger == YesNoUnknown.YES else Gravity.MAYBE_DANGER
 
 
 def in_the_log(link, text, hurt, danger):

@@ -99,8 +99,9 @@ class Build(Signed):
         return any(one.is_open for one in self.nonconformances.all())
 
     def urgent_tasks(self):
-        """The open calls that stop the use of the unit; none at the end of a build, when no family has it."""
-        return [] if self.is_over else [one for one in self.tasks.all() if one.is_urgent]
+        """The open calls that stop the use of the unit, the gravest first; none at its end, when no family has it."""
+        urgent = [] if self.is_over else [one for one in self.tasks.all() if one.is_urgent]
+        return sorted(urgent, key=lambda one: -one.gravity)
 
     def call_today(self):
         """Why the family must be called today, in a few words; empty while nothing asks for it."""

@@ -79,18 +79,30 @@ class Problem(Signed, Strikeable):
 class TaskQuerySet(models.QuerySet):
     def to_do(self):
         """What is open, the calls that stop the use of a unit before anything else."""
-        return self.filter(done_at__isnull=True).order_by("-stops_use", "due_on", "pk")
+        return self.filter(done_at__isnull=True).order_by("-gravity", "due_on", "pk")
 
-    def stop_use(self, build, why, problem=None):
+    def stop_use(self, build, why, problem=None, gravity=None):
         """The unit is with a family and must not be used: somebody calls them today."""
         text = f"Call the family today: stop use of {build.unit.number} until it has been seen. {why}"
-        return self.call(build, text, problem, stops_use=True)
+        gravity = Gravity.STOPS_USE if gravity is None else gravity
+        return self.call(build, text, problem, stops_use=True, gravity=gravity)
 
-    def call(self, build, text, problem=None, stops_use=False):
+    def call(self, build, text, problem=None, **more):
         """Somebody calls the family today."""
         return self.create(
-            build=build, text=text[:LONGEST_TASK], due_on=timezone.localdate(), problem=problem, stops_use=stops_use
+            build=build, text=text[:LONGEST_TASK], due_on=timezone.localdate(), problem=problem, **more
         )
+
+
+class Gravity(models.IntegerChoices):
+    """Which call is made first."""
+
+    NONE = 0, "Can wait for its day"
+    STOPS_USE = 1, "Something changed that the use stood on"
+    MAYBE_DANGER = 2, "Perhaps smoke, fire, heat, or moving by itself"
+    DANGER = 3, "Smoke, fire, heat, or moving by itself"
+    MAYBE_HURT = 4, "Perhaps somebody is hurt"
+    HURT = 5, "Somebody is hurt"
 
 
 class Task(models.Model):
@@ -99,6 +111,7 @@ class Task(models.Model):
     build = models.ForeignKey(Build, on_delete=models.CASCADE, related_name="tasks")
     text = models.CharField("What to do", max_length=LONGEST_TASK)
     stops_use = models.BooleanField("Stops the use of the unit", default=False)
+    gravity = models.PositiveSmallIntegerField("Which call first", choices=Gravity.choices, default=Gravity.NONE)
     problem = models.ForeignKey(  # a call stays to be made, whatever becomes of the line it is about
         Problem, null=True, blank=True, on_delete=models.SET_NULL, related_name="tasks", verbose_name="What it is about"
     )

@@ -10,7 +10,7 @@ from django.utils import timezone
 from builds.demo.factories.clients import make_cleared_client
 from builds.papers.family import links, rules
 from builds.papers.family.models import FamilyReport
-from builds.record.models import Problem, Task
+from builds.record.models import Build, Problem, Task
 from tests.clients.builds import make_build
 
 ANSWERS = [(hurt, danger) for hurt in ("yes", "no", "unknown") for danger in ("yes", "no", "unknown")]
@@ -122,3 +122,28 @@ def test_a_problem_whose_words_are_erased_still_says_what_they_answered(link, bu
     know()
     kept.refresh_from_db()
     assert kept.danger == "yes" and calls() == before == [(True, kept.problem_id)]
+
+
+# Which call first
+
+
+GRAVE = [("no", "unknown"), ("no", "yes"), ("unknown", "yes"), ("yes", "no")]  # as answered, the gravest last
+
+
+def test_the_gravest_call_is_made_first_whenever_it_came(link, build):
+    void = Task.objects.stop_use(build, "Void: First ride")
+    told = [rules.report(link, text="It hums", hurt=hurt, danger=danger) for hurt, danger in (("no", "no"), *GRAVE)]
+    wanted = [*(one.problem.tasks.get() for one in reversed(told[1:])), void, told[0].problem.tasks.get()]
+    assert list(Task.objects.to_do()) == wanted
+    assert Build.objects.get(pk=build.pk).urgent_tasks() == wanted[:-1]
+
+
+def test_a_call_of_before_is_as_grave_as_the_answers(link, build):
+    Task.objects.stop_use(build, "Void: First ride")
+    for hurt, danger in (("no", "no"), *GRAVE):
+        rules.report(link, text="It hums", hurt=hurt, danger=danger)
+    told = list(Task.objects.order_by("pk").values_list("gravity", flat=True))
+    assert told == [1, 0, 2, 3, 4, 5]
+    Task.objects.update(gravity=0)
+    import_module("builds.migrations.0019_gravity_of_calls").from_the_reports(apps, None)
+    assert list(Task.objects.order_by("pk").values_list("gravity", flat=True)) == told
