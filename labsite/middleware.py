@@ -1,17 +1,40 @@
 """What happens around every view: the lab's clock, a first password changed, and one change a form."""
 
 import uuid
+from http import HTTPStatus
+from urllib.parse import urlsplit
 
 from django.contrib import messages
+from django.contrib.auth.middleware import LoginRequiredMiddleware
+from django.contrib.auth.views import redirect_to_login
 from django.db import transaction
-from django.shortcuts import redirect
+from django.shortcuts import redirect, render, resolve_url
 from django.urls import reverse
+from django.utils.http import url_has_allowed_host_and_scheme
 
 from labsite import units
 from labsite.models import Lab, Submission
 
 SAFE = {"GET", "HEAD", "OPTIONS"}
 WITHOUT_LAB = ("/static/", "/health/")  # these answer even when the database does not
+
+
+class SignInFirstMiddleware(LoginRequiredMiddleware):
+    """Whoever must sign in again comes back to the page they were on, never to the address that a button sends to."""
+
+    def handle_no_permission(self, request, view_func):
+        if request.method in SAFE:
+            return super().handle_no_permission(request, view_func)
+        return redirect_to_login(page_before(request), resolve_url(self.get_login_url(view_func)))
+
+
+def page_before(request):
+    """The page of this site that the form stood on; the first page where the browser does not say it."""
+    came_from = request.headers.get("Referer", "")
+    if not url_has_allowed_host_and_scheme(came_from, {request.get_host()}, require_https=request.is_secure()):
+        return reverse("home")
+    page = urlsplit(came_from)
+    return f"{page.path}?{page.query}" if page.query else page.path
 
 
 class LabMiddleware:
@@ -27,9 +50,18 @@ class LabMiddleware:
         units.activate(request.lab.units)
         try:
             with request.lab.own_time(), request.lab.serves_this_request():
-                return self.get_response(request)
+                return said_in_words(request, self.get_response(request))
         finally:
             units.deactivate()
+
+
+def said_in_words(request, response):
+    """An address that only a button sends to answers a person who opens it with a page, and not with nothing."""
+    if response.status_code != HTTPStatus.METHOD_NOT_ALLOWED or request.method != "GET" or response.content:
+        return response
+    page = render(request, "405.html", status=response.status_code)
+    page["Allow"] = response["Allow"]
+    return page
 
 
 class PasswordChangeMiddleware:

@@ -18,6 +18,7 @@ ROWS = [
     row("paper_check", query="?code=ACDE-FGHJ", **ANYBODY),
     row("family_link", **ANYBODY),
     row("family_link", "POST", **dict.fromkeys(PEOPLE, 422)),
+    row("family_lost", page=False, **dict.fromkeys(PEOPLE, 404)),
     row("family_paper", door=DOOR, **SENT_TO_THE_DOOR),
     row("family_report", door=DOOR, **SENT_TO_THE_DOOR),
     row("family_report", "POST", door=DOOR, **SENT_TO_THE_DOOR),
@@ -43,6 +44,7 @@ def arguments(world):
     return {
         **dict.fromkeys(("family_link", "family_report", "family_diary", "family_close"), token),
         "family_paper": {**token, "kind": "use_guide"},
+        "family_lost": {"rest": f"{made.token}/no-such-page/"},
         "family_reported": {**token, "pk": kept.pk},
         **dict.fromkeys(("family_links", "family_link_new"), number),
         "family_link_revoke": {**number, "pk": made.link.pk},

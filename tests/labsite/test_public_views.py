@@ -9,6 +9,7 @@ PUBLIC = {
     "paper_check": "whoever holds a paper asks whether it is still true, and learns nothing else",
     "family_link": "the door of the family: a signed address and the second word",
     "family_paper": "behind that door",
+    "family_lost": "an address of a family that leads nowhere says what to do",
     "family_report": "behind that door",
     "family_reported": "behind that door",
     "family_diary": "behind that door",
@@ -29,4 +30,4 @@ def test_no_other_page_is_open_to_everybody():
 
 
 def test_pages_are_closed_by_default(settings):
-    assert "django.contrib.auth.middleware.LoginRequiredMiddleware" in settings.MIDDLEWARE
+    assert "labsite.middleware.SignInFirstMiddleware" in settings.MIDDLEWARE

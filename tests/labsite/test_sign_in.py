@@ -52,6 +52,27 @@ def test_after_signing_in_the_page_asked_for_is_shown(client, coordinator):
     assert response["Location"] == reverse("accounts")
 
 
+@pytest.mark.parametrize(
+    ("came_from", "back"),
+    [
+        ("http://testserver/accounts/?page=2", "/accounts/%3Fpage%3D2"),
+        ("https://elsewhere.example.org/accounts/", "/"),
+        ("", "/"),
+    ],
+)
+def test_who_pressed_a_button_too_late_comes_back_to_its_page(client, db, came_from, back):
+    """The address that the button sends to would answer with nothing that a person can use."""
+    answer = client.post(reverse("password_change"), headers={"Referer": came_from} if came_from else None)
+    assert answer.url == f"{reverse('sign_in')}?next={back}"
+
+
+def test_an_address_that_only_a_button_sends_to_says_so(client, builder):
+    client.force_login(builder)
+    answer = client.get(reverse("sign_out"))
+    assert (answer.status_code, answer["Allow"]) == (405, "POST")
+    assert "Only a button leads here" in answer.text and "Nothing was done." in answer.text
+
+
 def test_no_page_elsewhere_is_shown_after_signing_in(client, builder):
     response = client.post(
         f"{reverse('sign_in')}?next=https://elsewhere.example/", {"username": builder.username, "password": PASSWORD}

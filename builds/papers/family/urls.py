@@ -1,6 +1,6 @@
 """Addresses of the family link: the lab's side under the build, the family's under its own signed address."""
 
-from django.urls import path
+from django.urls import path, re_path
 
 from builds.papers.family import desk_views, views
 
@@ -19,4 +19,6 @@ urlpatterns = [
         desk_views.family_report_photo,
         name="family_report_photo",
     ),
+    # A family's address with a piece missing or too much; one without its last slash finds its page all the same.
+    re_path(r"^family/(?P<rest>.*/)?$", views.family_lost, name="family_lost"),
 ]

@@ -42,6 +42,13 @@ def family_link(request, token):
 family_link.keeps_own_transaction = True  # a wrong word is counted
 
 
+@login_not_required
+@require_safe
+def family_lost(request, rest=None):
+    """Whoever mistypes a family's address is told what a family needs, not what a lab does."""
+    return door.gone(request)
+
+
 def take_word(request, link, token):
     form = WordForm(request.POST)
     if knocks.too_many_from_here(door.DOOR, request, most=door.MOST, within=door.WITHIN):

@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 import pytest
 from django.core import signing
 from django.db import connection, transaction
+from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
@@ -260,3 +261,12 @@ def test_words_are_read_alike_and_differ():
     assert len(words) > 190
     assert all(len(word) == 6 and word.isascii() and word.isalpha() for word in words)
     assert not any(part in word for word in words for part in links.UNFIT)
+
+
+@pytest.mark.parametrize("rest", ["", "x/y/", "papers/use_guide/"])
+def test_an_address_with_too_much_or_too_little_says_what_a_family_needs(made, rest):
+    for address in (f"/family/{rest}", f"/family/{made.token}/{rest}more/"):
+        answer = Client().get(address)
+        assert answer.status_code == 404
+        assert "This link no longer works" in answer.text and "lab coordinator" not in answer.text
+    assert Client().get(f"/family/{made.token}")["Location"] == f"/family/{made.token}/"
