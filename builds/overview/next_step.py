@@ -151,6 +151,9 @@ def _toward_release(build, line, reports):
         return NextStep(f"{line.hold.label}. {one.told}. {one.why}{more}{void}".strip(), one.url or page)
     if line.asked:
         return NextStep(f"{line.hold.label} waits for a reviewer.{void}", page, "Reviewer")
+    if line.last and not line.last.is_release:
+        refused = f"{line.hold.label} was refused: {line.last.reason.rstrip('.')}."
+        return NextStep(f"{refused} When that is mended, ask a reviewer again.", page, BUILDER)
     return NextStep(f"Ask a reviewer to release {line.hold.label}.{void}", page, BUILDER)
 
 

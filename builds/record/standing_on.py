@@ -6,7 +6,9 @@ nobody releases evidence that changed after it was looked at.
 
 from dataclasses import dataclass
 
-from builds.record import voiding
+from django.utils.text import capfirst
+
+from builds.record import voiding, voids
 from labsite import seen
 
 MARK = 12  # letters of an item's digest: enough to tell a change, short enough for a page
@@ -102,7 +104,7 @@ def item_in_words(item):
     about, note = str(fields.pop("step", "")), fields.pop("note", None)
     if about and fields.get("reading", "") is None:
         fields["reading"] = "none recorded"
-    said = [(name.replace("_", " ").capitalize(), voiding.said(value)) for name, value in fields.items()]
+    said = [(capfirst(voids.name_of(name)), voiding.said(value)) for name, value in fields.items()]
     return Item(label, beyond(label, about), str(note or ""), said)
 
 

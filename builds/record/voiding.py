@@ -92,8 +92,7 @@ def kind_of(key):
 def _field_changes(label, old, new):
     for name in sorted(old.keys() | new.keys()):
         if old.get(name) != new.get(name):
-            words = name.replace("_", " ")
-            yield f"{label}: {words} was {said(old.get(name))}, now {said(new.get(name))}"
+            yield f"{label}: {voids.name_of(name)} was {said(old.get(name))}, now {said(new.get(name))}"
 
 
 def said(value):

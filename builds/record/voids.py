@@ -169,6 +169,20 @@ LATER = {
 }
 
 
+# How a person reads a field whose own name says too little.
+SAID = {
+    "stop_reset": "how the stop switch is set back",
+    "straps_open": "how the straps open",
+    "own_mass": "mass",
+    "own_place": "place of its mass",
+    "labels": "labels at both ends",
+}
+
+
+def name_of(field):
+    return SAID.get(field) or field.replace("_", " ")
+
+
 def fields_for(target):
     """Kind of evidence -> the fields of it that matter to this target."""
     wanted = {}

@@ -112,6 +112,17 @@ def test_a_refusal_hides_no_void(as_person, crew, build):
     assert "The battery was changed" in page and "Test it again first" in page
 
 
+def test_next_tells_the_reason_of_a_refusal_until_somebody_asks_again(as_person, crew, build):
+    journey.through_planning(build, crew)
+    journey.work(build, crew, "incoming_test")
+    assert next_of(as_person, crew.builder, build).text == "Ask a reviewer to release Sound unit."
+    releasing.refuse(build, Hold.SOUND_UNIT, crew.reviewer, "The label cannot be read.")
+    told = "Sound unit was refused: The label cannot be read. When that is mended, ask a reviewer again."
+    assert next_of(as_person, crew.builder, build).text == told
+    releasing.ask(build, Hold.SOUND_UNIT, crew.builder)
+    assert next_of(as_person, crew.builder, build).text == "Sound unit waits for a reviewer."
+
+
 def test_a_void_release_says_which_change_voided_it(as_person, crew, build):
     journey.take_to(build, Stage.COMMISSIONING, crew)
     run = WireRun.objects.filter(build=build).first()

@@ -372,6 +372,13 @@ def test_a_step_tells_what_it_asks_for_once_and_that_it_took_no_reading():
     assert unknown.fields == [("Speed", "unknown")]
 
 
+def test_a_field_is_named_as_a_person_would(tested):
+    item = {"label": "Configuration", "fields": {"straps_open": None, "ceiling_position": "slow"}}
+    changed = {**item, "fields": {**item["fields"], "straps_open": "pull"}}
+    assert voiding.changes({"configuration": item}, {"configuration": changed}) == ["Configuration: how the straps open was unknown, now pull"]
+    assert standing_on.item_in_words(item).fields == [("How the straps open", "unknown"), ("Ceiling position", "slow")]
+
+
 def test_what_is_wide_or_alone_is_no_table():
     wide = {f"wire-run:{n}": {"label": f"W{n}", "fields": dict.fromkeys("abcde", "1")} for n in range(2)}
     narrow = {f"fuse:{n}": {"label": f"F{n}", "fields": {"rating": "20 A"}} for n in range(2)}
