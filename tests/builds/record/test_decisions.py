@@ -375,7 +375,8 @@ def test_a_step_tells_what_it_asks_for_once_and_that_it_took_no_reading():
 def test_a_field_is_named_as_a_person_would(tested):
     item = {"label": "Configuration", "fields": {"straps_open": None, "ceiling_position": "slow"}}
     changed = {**item, "fields": {**item["fields"], "straps_open": "pull"}}
-    assert voiding.changes({"configuration": item}, {"configuration": changed}) == ["Configuration: how the straps open was unknown, now pull"]
+    told = voiding.changes({"configuration": item}, {"configuration": changed})
+    assert told == ["Configuration: how the straps open was unknown, now pull"]
     assert standing_on.item_in_words(item).fields == [("How the straps open", "unknown"), ("Ceiling position", "slow")]
 
 
