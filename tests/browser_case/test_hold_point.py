@@ -34,8 +34,8 @@ def measure_fuses(bo):
         bo.select("That wire is sheathed all the way", "No").press("Save")
 
 
-def ask(bo):
-    bo.ticket().do_next("Ask a reviewer to release First power").press("Ask a reviewer to look")
+def ask(bo, told="Ask a reviewer to release First power"):
+    bo.ticket().do_next(told).press("Ask a reviewer to look")
 
 
 def check_w5(somebody, page):
@@ -60,7 +60,7 @@ def test_a_hold_point_is_refused_released_voided_and_released_again(unmeasured, 
     bo.ticket().sees("Refused by Rhea Voss: The fuses are not measured")
     bo.do_next("First power. Not known yet: Each fuse is within 178 mm")
     measure_fuses(bo)
-    ask(bo)
+    ask(bo, "First power was refused: The fuses are not measured. When that is mended, ask a reviewer again.")
 
     # Also as a reviewer the builder may not release their own work, with or without a button.
     bo.sees("You did work on this build. Somebody who did not must release it.")

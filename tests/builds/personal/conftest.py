@@ -22,7 +22,7 @@ from builds.papers.family import links
 from builds.papers.family import rules as family
 from builds.papers.models import PaperKind
 from builds.papers.translations import Translation, digest_of
-from builds.record import photos, rules
+from builds.record import photos, rules, voiding
 from builds.record.holds import Stage
 from builds.record.models import Build
 from clients import erasing, export
@@ -129,14 +129,32 @@ def live(build, crew):
         family.report(link, text=text, hurt=hurt, danger="no", photo=drawn_photo("Cover"), shows_client="no")
     photos.keep_photo(build, crew.builder, drawn_photo("Smile"), caption="Zephyrine smiles", shows_client=True)
     photos.keep_photo(build, crew.builder, drawn_photo("Wheel"), caption="Wheel, as Ottoline brought it")
-    result = build.steps.order_by("pk").first().results.get()
-    save(result, note="Ottoline held the arm while Bo Ottoline Lind measured")
+    name_in_a_note(build, "Ottoline held the arm while Bo Ottoline Lind measured")
     save(build.teach_backs.order_by("pk").first(), note="Persephone showed it too")
     Translation.objects.create(
         language="es", source="A duck pond past the hedge", source_digest=digest_of("A duck pond past the hedge"),
         place=f"Hazards at a place of case {build.client.case_code}", text="Un estanque de patos",
         translated_by="A speaker", made_by=crew.coordinator,
     )  # fmt: skip
+
+
+def name_in_a_note(build, note):
+    """In a result and in what stands on it, as if it had been written before any of that was given or issued."""
+    step = build.steps.order_by("pk").first()
+
+    def named(kept):
+        for key, item in kept.items():
+            if key.endswith(f"-step:{step.pk}"):
+                item["fields"]["note"] = note
+        return kept
+
+    for release in build.hold_decisions.all():
+        kept = named(release.evidence)
+        build.hold_decisions.filter(pk=release.pk).update(evidence=kept, digest=voiding.digest(kept))
+    for paper in build.issued_papers.all():
+        kept = {target: named(one) for target, one in paper.evidence.items()}
+        build.issued_papers.filter(pk=paper.pk).update(evidence=kept)
+    save(step.results.get(), note=note)
 
 
 def a_signature():
