@@ -4,6 +4,7 @@ from builds.demo.factories.controller import make_told_digest
 from builds.demo.factories.drive import ARM, STICK, make_accepted_fit, make_capture
 from builds.demo.factories.parts import BatteryFactory, ChargerFactory
 from builds.demo.factories.proving import drive_of, make_proving_run, make_stops, time_other_ceilings
+from builds.demo.factories.switches import OF_A_RIDE_ON, TOY_SWITCH
 from builds.demo.readings import ballast_kg
 from builds.drive.arm_findings import OTHER
 from builds.drive.capture_models import Capture
@@ -17,11 +18,6 @@ CEILING_M_S = 0.7
 HALF_SHOULDERS_M = 0.13
 RIDER_PLACE = [0.28, 0.0, 0.46]
 DISCONNECT = "the battery plug behind the seat, on the right; pull it out"
-STOP_SWITCH = "on the push handle at the back, the red knob"
-STOP_RESET = "turn the red knob to the right until it comes up"
-STRAPS = "press the red button of each buckle"
-POWER_SWITCH = "under the seat, on the right"
-TOY_SWITCH = "on the underside, the small slider"
 # Readings of a ten-bit converter: no two sticks rest alike, and this one was trimmed.
 AS_FOUND = {"x_rest": 538, "x_low": 121, "x_high": 902, "y_rest": 489, "y_low": 133, "y_high": 918}
 AS_LEFT = {"x_rest": 514, "x_low": 118, "x_high": 905, "y_rest": 509, "y_low": 130, "y_high": 916}
@@ -55,10 +51,7 @@ def ride_on_settings(build):
         "battery": battery,
         "charger": charger,
         "disconnect": DISCONNECT,
-        "stop_switch": STOP_SWITCH,
-        "stop_reset": STOP_RESET,
-        "straps_open": STRAPS,
-        "power_switch": POWER_SWITCH,
+        **OF_A_RIDE_ON,
         **drive_of(build),
         **places(build),
         **(ARM if stick else {}),

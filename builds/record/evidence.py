@@ -128,7 +128,7 @@ def configuration_evidence(configuration):
             "seat": configuration.seat,
             "supports": sorted(configuration.supports),
             "disconnect": configuration.disconnect,
-            # Not known is None: what was released before these were asked for is not voided by the asking.
+            # Not known is None; that these were asked for later is in voids.LATER.
             "stop_switch": configuration.stop_switch or None,
             "power_switch": configuration.power_switch or None,
             "stop_reset": configuration.stop_reset or None,

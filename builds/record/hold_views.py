@@ -65,8 +65,7 @@ def page_of(build, hold, account):
 
 def photos_of(build, account):
     """(photo, why it is not shown) of every photo that nobody struck."""
-    photos = build.photos.filter(struck_at__isnull=True).select_related("made_by")
-    photos = photos.prefetch_related("step_results__step")
+    photos = build.photos.standing().select_related("made_by").prefetch_related("step_results__step")
     consent = consent_for_photos(build) if photos else False
     return [(one, why_hidden(one, account, consent)) for one in photos]
 

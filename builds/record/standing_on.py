@@ -146,4 +146,4 @@ def changed_since(build, kept, sent, photos=()):
 
 def photos_of(build):
     """Keys of the photos that nobody struck."""
-    return list(build.photos.filter(struck_at__isnull=True).values_list("pk", flat=True))
+    return list(build.photos.standing().values_list("pk", flat=True))

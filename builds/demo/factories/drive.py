@@ -1,6 +1,7 @@
 """Calibrations, timed runs and configurations through the rules that a person uses. All readings are invented."""
 
 from builds.demo.factories.proving import drive_of
+from builds.demo.factories.switches import OF_A_RIDE_ON
 from builds.demo.sticks import MadeStick, log_of
 from builds.drive.capture_rules import accept_fit, record_capture
 from builds.drive.rules import accept_calibration, record_calibration, record_timed_runs
@@ -78,10 +79,7 @@ def make_ride_settings(build, account, **settings):
         "ceiling_m_s": 0.7,
         "ceiling_position": "slow",
         "disconnect": "Pull plug behind the seat, at the adult's hand",
-        "stop_switch": "on the push handle at the back, the red knob",
-        "power_switch": "under the seat, on the right",
-        "stop_reset": "turn the red knob to the right until it comes up",
-        "straps_open": "press the red button of each buckle",
+        **OF_A_RIDE_ON,
         "rider_place": [0.28, 0.0, 0.46],
         "shoulder_place": [0.26, 0.13, 0.62],
         "control_place": [0.42, 0.15, 0.50],

@@ -15,6 +15,7 @@ from builds.demo.factories.parts import (
     place_parts,
 )
 from builds.demo.factories.plans import make_plan_revision
+from builds.demo.factories.switches import OF_A_RIDE_ON, TOY_SWITCH
 from builds.papers import teaching
 from builds.papers.models import HandOff
 from builds.record import rules as record
@@ -24,11 +25,6 @@ from labsite.roles import Role
 
 STICK, PRESS, SOCKET = "one-hand-stick", "press-switch", "switch-socket"
 DISCONNECT = "pull the red plug behind the seat, on the adult's side"
-STOP_SWITCH = "on the push handle at the back, the red knob"
-STOP_RESET = "turn the red knob to the right until it comes up"
-STRAPS = "press the red button of each buckle"
-POWER_SWITCH = "under the seat, on the right"
-TOY_SWITCH = "on the underside, the small slider"
 
 
 def make_build_for(plan=STICK, *, coordinator=None, client=None, unit=None, builders=()):
@@ -56,13 +52,9 @@ def configure_fully(build, account, **changes):
         "seat": "Original seat with added side supports",
         "mount": "Clamp on the side rail",
         "disconnect": DISCONNECT,
-        "stop_switch": STOP_SWITCH,
-        "stop_reset": STOP_RESET,
-        "straps_open": STRAPS,
+        **OF_A_RIDE_ON,
     }
-    always = {"side": "left", "purpose": "better"}
-    always["power_switch"] = TOY_SWITCH if toy else POWER_SWITCH
-    settings = {**always, **({} if toy else rides), **changes}
+    settings = {"side": "left", "purpose": "better", **({"power_switch": TOY_SWITCH} if toy else rides), **changes}
     return record.configure(build, account, "Set for this client", **settings)
 
 

@@ -6,7 +6,8 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from builds.demo.factories.papers import POWER_SWITCH, STOP_RESET, STOP_SWITCH, STRAPS, make_build_with_papers_due
+from builds.demo.factories.papers import make_build_with_papers_due
+from builds.demo.factories.switches import OF_A_RIDE_ON
 from builds.demo.factories.translations import SPANISH, TRANSLATOR, translate, translate_record
 from builds.papers import catalogue, languages, rules
 from builds.papers.models import IssuedPaper
@@ -117,7 +118,7 @@ def test_the_coordinator_translates_and_the_paper_may_leave(ready, coordinator, 
     page = client.get(reverse("build_sentences", args=[ready.number, "es"])).text
     assert "Not translated" in page
     hours = ("Stop using the equipment and leave a message", "Monday to Friday, 9:00 to 17:00")
-    for source in (WAS, STOP_SWITCH, POWER_SWITCH, STOP_RESET, STRAPS, *hours):
+    for source in (WAS, *OF_A_RIDE_ON.values(), *hours):
         typed = {"text": SPANISH[source], "translated_by": TRANSLATOR}
         assert client.post(address(ready, source), typed).status_code == 302
     assert reasons(ready) == []
